@@ -78,11 +78,21 @@ def put_cards(book: Book, matter: Matter) -> None:
     book.chapters((("How a card reads", how_to_read(matter)),))
     columns = max(1, int((book.room.length + GAP) / (LEAST + GAP)))
     length = (book.room.length - (columns - 1) * GAP) / columns
-    cards = list(_cards(matter))
-    for at in range(0, len(cards), columns):
-        row = _RowOfCards(cards[at : at + columns], length)
+    stacks = list(_stacks(matter))
+    for at in range(0, len(stacks), columns):
+        row = _Row(stacks[at : at + columns], length)
         book.gap(GAP)
         book.put(row.height, row.draw)
+
+
+def _stacks(matter: Matter) -> Iterator[list["_Card"]]:
+    """Yield the card of each cut with those above it of what has to be done before."""
+    stack: list[_Card] = []
+    for card in _cards(matter):
+        stack.append(card)
+        if card.told is not None:
+            yield stack
+            stack = []
 
 
 def _cards(matter: Matter) -> Iterator["_Card"]:
@@ -133,21 +143,30 @@ def _said(*texts: str, bold: bool = False) -> Iterator[Line]:
     yield from (Line(text=text[0].upper() + text[1:], bold=bold) for text in texts if text)
 
 
-class _RowOfCards:
-    """Cards beside each other, all as high as the highest."""
+class _Row:
+    """Stacks of cards beside each other, all as high as the highest."""
 
-    def __init__(self, cards: Sequence["_Card"], length: float) -> None:
-        self._cards, self._length = cards, length
-        self.height = max(card.height(length) for card in cards)
+    def __init__(self, stacks: Sequence[Sequence["_Card"]], length: float) -> None:
+        self._stacks, self._length = stacks, length
+        self.height = max(map(self._high, stacks))
+
+    def _high(self, stack: Sequence["_Card"]) -> float:
+        return sum(card.height(self._length) for card in stack) + (len(stack) - 1) * GAP
 
     def draw(self, x: float, y: float, length: float) -> list[ink.Item]:
-        """Draw them from the left."""
+        """Draw them from the left, each from its top; the last cards reach down to one line."""
         del length
-        step = self._length + GAP
-        return [
-            card.drawn(ink.Spread(x=x + place * step, y=y, length=self._length, width=self.height))
-            for place, card in enumerate(self._cards)
-        ]
+        items: list[ink.Item] = []
+        for place, stack in enumerate(self._stacks):
+            left, top = x + place * (self._length + GAP), y
+            for card in stack:
+                high = card.height(self._length)
+                if card is stack[-1]:
+                    high = y + self.height - top
+                frame = ink.Spread(x=left, y=top, length=self._length, width=high)
+                items.append(card.drawn(frame))
+                top += high + GAP
+        return items
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -117,6 +117,17 @@ def test_each_sheet_is_checked_on_a_card_before_its_first(seed: int) -> None:
         assert names[place + 1].endswith(f"-{one.number}")
 
 
+@pytest.mark.parametrize("paper", tuple(Paper), ids=lambda one: one.name)
+def test_what_comes_before_a_cut_is_on_the_page_of_its_card(paper: Paper) -> None:
+    """The check of a sheet, and the turning over of a piece, wherever they come."""
+    matter = packs.matter(2)
+    turned = tuple(replace(told, turn=f"Turn {told.piece} over") for told in matter.told)
+    for page in pages_of(replace(matter, told=turned), paper):
+        names = [group.name for group in groups((page,))]
+        for name, number in (name.rsplit("-", 1) for name in names):
+            assert name == "card" or f"card-{number}" in names
+
+
 def test_how_a_card_reads_is_said_once_before_the_first() -> None:
     """It begins the first page of the cards."""
     matter = packs.matter(2)

@@ -1,7 +1,7 @@
 """Paints cut cards: number, picture of the piece with the rail on it, sizes, what comes of it."""
 
 from dataclasses import replace
-from typing import Final
+from typing import Final, NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPaintDevice, QPainter
@@ -30,6 +30,10 @@ WIDE: Final = CARD_WIDTH - 2 * LEFT
 """Where words stand on a card, in pixels."""
 LINES_FROM: Final = 138.0
 """Where the lines begin on a card, in pixels."""
+ROOM: Final = CARD_HEIGHT - 3 - LINES_FROM
+"""How much room they have, in pixels."""
+MORE: Final = (0.0, 11.0, 22.0)
+"""How much the picture can give them."""
 LINE_PX: Final = (12, 11, 10)
 """Sizes of their type, in pixels: as large as lets all of them in."""
 SIZE_PX: Final = (18, 17, 16)
@@ -81,8 +85,12 @@ class CardPainter:
         painter.setBrush(pens.brush(theme.card))
         painter.drawRoundedRect(frame, 6, 6)
         self._head(painter, card, selected=selected)
-        self._picture(painter, card)
-        self._words(painter, card)
+        written = set_on_card(card)
+        self._picture(painter, card, written.higher)
+        painter.save()
+        painter.translate(0, -written.higher)
+        self._words(painter, card, written)
+        painter.restore()
 
     def _head(self, painter: QPainter, card: Card, *, selected: bool) -> None:
         theme = self._theme
@@ -98,32 +106,25 @@ class CardPainter:
         title = QRectF(39, 9, CARD_WIDTH - 39 - CORNER, 24)
         self._write(painter, title, card.title, size=13, ink_of=dark, bold=True)
 
-    def _words(self, painter: QPainter, card: Card) -> None:
+    def _words(self, painter: QPainter, card: Card, written: "Written") -> None:
         """Write what is set, how long the cut is, and the lines, all of them in their room."""
         signs = self._signs(painter, QPointF(CARD_WIDTH - 10, 106), card)
         self._write(painter, QRectF(LEFT, 106, WIDE - signs, 15), card.set_words)
-        lines = card.lines
-        if not self._size(painter, card.told):
-            lines = (card.told.long, *lines)
-        tall = CARD_HEIGHT - 3 - LINES_FROM
-        pixels, pitch, lines = set_in(lines, WIDE, tall, LINE_PX)
-        painter.setFont(pens.font(pixels))
+        self._size(painter, card.told)
+        painter.setFont(pens.font(written.pixels))
         painter.setPen(pens.colour(self._theme.pencil))
-        for place, line in enumerate(lines):
-            box = QRectF(LEFT, LINES_FROM + pitch * place, WIDE, pitch)
+        for place, line in enumerate(written.lines):
+            box = QRectF(LEFT, LINES_FROM + written.pitch * place, WIDE, written.pitch)
             painter.drawText(box, int(_LEFT | Qt.TextFlag.TextDontClip), line)
 
-    def _size(self, painter: QPainter, told: Instruction) -> bool:
-        """Write the size; say whether the length of the cut had room beside it."""
-        long = LONG_PX * pens.em_width(told.long)
-        each = ((pixels, pixels * pens.em_width(told.size, bold=True)) for pixels in SIZE_PX)
-        fits = next((pixels for pixels, wide in each if wide + 6 + long <= WIDE), 0)
+    def _size(self, painter: QPainter, told: Instruction) -> None:
+        """Write the size, and the length of the cut where it has room beside it."""
+        fits, long = _size_beside_long(told), LONG_PX * pens.em_width(told.long)
         if fits:
             beside = QRectF(LEFT + WIDE - long, 121, long, 18)
             self._write(painter, beside, told.long, size=LONG_PX, align=_RIGHT)
         box, ink_of = QRectF(LEFT, 119, WIDE, 20), self._theme.graphite
         self._write(painter, box, told.size, size=fits or SIZE_PX[0], ink_of=ink_of, bold=True)
-        return bool(fits)
 
     def _signs(self, painter: QPainter, right: QPointF, card: Card) -> float:
         """Paint the signs that apply, each once with its number; return how wide they are."""
@@ -169,11 +170,14 @@ class CardPainter:
 
     # --- the picture -----------------------------------------------------------------
 
-    def _picture(self, painter: QPainter, card: Card) -> None:
-        """Draw the piece to scale, as it lies, with what leads the saw; says it if it lies over."""
-        frame = PICTURE
+    def _picture(self, painter: QPainter, card: Card, less: float) -> None:
+        """Draw the piece to scale, as it lies, with what leads the saw; says it if it lies over.
+
+        It is ``less`` high where the words need that.
+        """
+        frame = replace(PICTURE, width=PICTURE.width - less)
         if card.record.mirrored:
-            frame = replace(PICTURE, width=PICTURE.width - CAPTION)
+            frame = replace(frame, width=frame.width - CAPTION)
             below = QRectF(PICTURE.x, frame.bottom + 4, PICTURE.length, CAPTION)
             self._write(painter, below, card.told.face, align=_CENTRE)
         picture = CutPicture(card.told, frame, self._look(card, painter.device()))
@@ -208,6 +212,33 @@ class CardPainter:
             bad=ink.Pen(width=dot, colour=theme.graphite),
             bad_fill=theme.card,
         )
+
+
+class Written(NamedTuple):
+    """Lines of a card as they are set, in pixels; ``higher`` says how much its words move up."""
+
+    pixels: int
+    pitch: float
+    lines: tuple[str, ...]
+    higher: float
+
+
+def set_on_card(card: Card) -> Written:
+    """Set the lines of a card, with the length of the cut where that has no room above them.
+
+    Where they need more than their room, the picture gives them some of its own.
+    """
+    lines = card.lines if _size_beside_long(card.told) else (card.told.long, *card.lines)
+    found = (Written(*set_in(lines, WIDE, ROOM + more, LINE_PX), more) for more in MORE)
+    last = Written(*set_in(lines, WIDE, ROOM + MORE[-1], LINE_PX), MORE[-1])
+    return next((one for one in found if "…" not in "".join(one.lines)), last)
+
+
+def _size_beside_long(told: Instruction) -> int:
+    """Return the size of type at which the length of the cut has room beside what is set, or 0."""
+    long = LONG_PX * pens.em_width(told.long)
+    each = ((pixels, pixels * pens.em_width(told.size, bold=True)) for pixels in SIZE_PX)
+    return next((pixels for pixels, wide in each if wide + 6 + long <= WIDE), 0)
 
 
 def label_middle(left: float, right: float, seen: tuple[float, float]) -> float:

@@ -132,7 +132,7 @@ class WalkPage:
         card, colours, painter = moment.card, self._colours, self._painter
         self._head(card.told.title, status)
         body = self._part(0, 0.16, 1, 0.89 if status.lies else 0.945)
-        words, wide = _words(card.told), body.width()
+        words, wide = words_of(card.told), body.width()
         most = self._box.height() * TEXT
         size = fitting(words, wide, body.height() * MOST_OF_BODY, most)
         above = QRectF(body.topLeft(), body.bottomRight())
@@ -185,7 +185,7 @@ class WalkPage:
         painter.drawPolyline([box.topLeft() + point * across for point in points])
 
 
-def _words(told: Instruction) -> Stacked:
+def words_of(told: Instruction) -> Stacked:
     """Return all that a cut says apart from what stands in large type, dangers first."""
     rows = [(name, unbroken(said)) for name, said in told.lines if name not in LARGE_TYPE]
     dangers, handling = ([one.sentence for one in said] for said in (told.dangers, told.handling))

@@ -10,17 +10,20 @@ from random import Random
 import pytest
 from PySide6.QtWidgets import QApplication
 
+from layout_app.panels.cards import cards_of
 from layout_app.planner import aside
 from tests.layout_app.bench import two_sheets
-from tests.layout_app.small_job import document
+from tests.layout_app.small_job import document, planned, small_job
 from tests.layout_app.small_job import document as small_document
 from tests.soak import aiming, clicking, pushing
 from tests.soak.costing import compare
+from tests.soak.in_room import SCREENS, look
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
 from tests.soak.planted import slipping, try_planted
 from tests.soak.planted_plans import good_plans
 from tests.soak.projects import open_in_turn
+from tests.soak.reading import shops
 from tests.soak.speaking import try_speaking
 
 IN_SHORT = (20, 33, 40, 55, 58)
@@ -121,3 +124,14 @@ def test_nothing_is_mute_whatever_is_done(qapp: QApplication) -> None:
     tried = try_speaking(25, seed=3)
     assert (tried.mute, tried.repeats) == ([], [])
     assert len(tried.spoken) > 5
+
+
+def test_words_of_cards_and_walk_have_room(qapp: QApplication) -> None:
+    """The small job in three kinds of shops: no line is cut off, no page is too full."""
+    small = small_job()
+    for _, shop in shops(small.shop.kerf):
+        job = replace(small, shop=shop)
+        found = look(cards_of([planned(job)], job), SCREENS)
+        assert (found.cut_off, found.over) == (0, 0)
+        assert found.cards > 5
+        assert found.pages == len(SCREENS) * found.cards

@@ -3,11 +3,13 @@
 A run saws one piece in one direction into pieces, in order, from the reference end.
 Nested runs alternate in direction, so a run's depth is the level of its cuts: level 1
 cuts the sheet, level 2 its strips, level 3 the blocks of a strip, level 4 is the last
-trim. Placements, falls and yield are derived from the tree, never stored beside it.
+trim. Only a board too heavy to turn is sawn into halves first, which cuts of level 1 saw
+further. Placements, falls and yield are derived from the tree, never stored beside it.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import takewhile
 
 from shared.geometry import Rect
 from shared.lengths import Length
@@ -132,6 +134,21 @@ def runs(
     yield level, run, rect
     for piece, inside in piece_rects(run, rect, kerf):
         yield from runs(piece.run, inside, kerf, level + 1)
+
+
+def halves(run: Run) -> int:
+    """Count the pieces of a run, before all others, that cuts of its direction saw further."""
+    halves_only = takewhile(lambda one: one.run and one.run.axis is run.axis, run.pieces)
+    return sum(1 for _ in halves_only)
+
+
+def strips(run: Run, rect: Rect, kerf: Length) -> Iterator[tuple[Piece, Rect]]:
+    """Yield what cuts of its direction make of a sheet, those in halves too, as `piece_rects`."""
+    for piece, inside in piece_rects(run, rect, kerf):
+        if piece.run is not None and piece.run.axis is run.axis:
+            yield from strips(piece.run, inside, kerf)
+        else:
+            yield piece, inside
 
 
 def passes(run: Run, left: Length) -> int:

@@ -162,7 +162,9 @@ def _dust(run: Run, rect: Rect, shop: Shop, level: int) -> Iterator[tuple[int, R
             yield level, slice_of(rect, run.axis, at, min(ends, left) if last else kerf)
         at += kerf
         if piece.run is not None:
-            deeper = 2 if piece.run.axis is run.axis else 1
+            deeper = 1
+            if piece.run.axis is run.axis:
+                deeper = 0 if level == 1 and not (last and left <= 0) else 2
             yield from _dust(piece.run, inside, shop, level + deeper)
 
 

@@ -15,7 +15,7 @@ from shared.lengths import Length
 from shared.plan import CutKind
 from shared.recognise.allowed import Allowed, CutExtent
 from shared.shop import Axis
-from shared.tree import Piece, left_over, span
+from shared.tree import Piece, halves, left_over, span
 
 
 class Freedom:
@@ -81,10 +81,11 @@ class Freedom:
 
     def ends_with(self, run: PieceRun) -> int | None:
         """Return the piece to be sawn off last, by place, ``None`` where any may be."""
-        sizes = self._sizes(run)
+        first = halves(run.run)
+        sizes = self._sizes(run)[first:]
         if len(sizes) < 2 or self.suits(run, sorted(sizes, reverse=True)):
             return None
-        return self._allowed.best_order(sizes)[-1]
+        return first + self._allowed.best_order(sizes)[-1]
 
     def suits(self, run: PieceRun, sizes: Sequence[Length]) -> bool:
         """Whether the shop's limits allow pieces to be sawn off in the order of these sizes.

@@ -133,7 +133,8 @@ class _Found(NamedTuple):
     """A piece as it comes to lie there.
 
     ``key`` is the pass that saws it off, ``rest`` else the run whose remainder it is;
-    ``axis`` and ``level`` are those of that run, ``name`` stands for the piece in keys.
+    ``axis`` and ``level`` are those of that run, ``name`` stands for the piece in keys. Of the
+    levels two each are of no cut's: so many ``halves`` a sheet was parted into first.
     """
 
     sheet: str
@@ -145,6 +146,16 @@ class _Found(NamedTuple):
     level: int = 0
     parent: int = -1
     name: str = ""
+    halves: int = 0
+
+    @property
+    def shown(self) -> int:
+        """The level of the cuts as it is told."""
+        return self.level - 2 * self.halves
+
+    def is_half(self, run: Run) -> bool:
+        """Whether a run goes on with the first cuts in a piece that these sawed off."""
+        return run.axis is self.axis and self.rest < 0 and self.shown == 1
 
 
 @dataclass(slots=True)
@@ -219,10 +230,12 @@ class _Grower:
         level = level_of(run, found.axis, found.level)
         if not run.trim and left <= 0 and len(run.pieces) == 1:
             (only,) = run.pieces
+            level = found.level if run.axis is found.axis else level
             return self._open(only, found._replace(level=level, axis=run.axis))
         index = len(self._runs)
         name = content_of(Piece(size=0, run=run)) or found.name
-        growing = _Growing(found._replace(level=level, name=name), run)
+        halves = found.halves + found.is_half(run)
+        growing = _Growing(found._replace(level=level, name=name, halves=halves), run)
         self._runs.append(growing)
         if run.trim:
             growing.passes.append(self._trim(growing, index))
@@ -252,7 +265,7 @@ class _Grower:
             key = piece_key(piece, found.level, found.name, wastes)
             saw = whole if ahead else last
             opens = self._open(piece, below._replace(key=key, rest=-1, name=key))
-            kind = CutKind.FINISH if saw.finishes else _kind(run, found.level, ahead)
+            kind = CutKind.FINISH if saw.finishes else _kind(run, found.shown, ahead)
             dust = saw.kerf if ahead else min(saw.kerf, left)
             stroke = _Stroke(at, dust, piece.size, saw, opens)
             growing.passes.append(self._pass(growing, index, key, kind, stroke))
@@ -291,7 +304,7 @@ class _Grower:
             key=key,
             run=index,
             kind=kind,
-            level=found.level,
+            level=found.shown,
             axis=growing.run.axis,
             tool=stroke.saw.tool,
             kerf=stroke.saw.kerf,

@@ -53,14 +53,14 @@ def why_not(tree: Run, index_from: int, index_to: int) -> str:
 def rip_index(plan: Plan, number: int) -> int | None:
     """Return which first-level piece of its sheet a cut saws off.
 
-    ``None`` if the cut is a trim, lies deeper, or does not exist. The last piece of an
+    ``None`` if the cut is a trim, lies deeper or in a half, or does not exist. The last piece of an
     exactly filled sheet has no cut of its own.
     """
     cut = next((cut for cut in plan.cuts if cut.number == number), None)
-    if cut is None or cut.level > 1 or cut.kind is CutKind.TRIM:
+    if cut is None or cut.level > 1 or cut.kind is CutKind.TRIM or cut.piece != cut.sheet:
         return None
     return sum(
-        other.sheet == cut.sheet and other.level == 1 and other.kind is not CutKind.TRIM
+        other.piece == cut.sheet and other.level == 1 and other.kind is not CutKind.TRIM
         for other in plan.cuts
         if other.number < number
     )

@@ -5,8 +5,8 @@ its own first pass) until its own last pass; what needs no more cuts is stacked 
 passes are whole numbers, one bit for each.
 
 Within a run the passes may come in any order, because its pieces may lie in any order: only
-a trim comes first. Not so where pieces have to stay where they lie, or where the saw's
-limits ask for the largest piece at the end.
+a trim comes first, and what a board too heavy to turn is sawn into near its middle. Not so where
+pieces have to stay where they lie, or where the saw's limits ask for the largest piece at the end.
 """
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
@@ -19,6 +19,7 @@ from shared.cuts.forest import Forest, Pass, PieceRun
 from shared.cuts.pass_keys import copies_in
 from shared.layout import CutBefore
 from shared.plan import CutKind
+from shared.tree import halves
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -298,6 +299,10 @@ def _within(run: PieceRun, number: Mapping[str, int], wishes: Wishes) -> Iterato
         return
     made = {key for key in keys if key in wishes.made}
     trims = [one.key for one in run.passes if one.kind is CutKind.TRIM]
+    for place in range(len(trims), len(trims) + halves(run.run)):
+        for key in keys[place + 1 :]:
+            if key not in made:
+                yield key, 1 << number[keys[place]]
     for key in keys:
         if key not in trims:
             yield key, sum(1 << number[trim] for trim in trims)

@@ -43,6 +43,7 @@ class _Arranger:
         name = content_of(Piece(size=0, run=run)) or name
         if not run.trim and left <= 0 and len(run.pieces) == 1:
             ((piece, inside),) = piece_rects(run, rect, self._kerf)
+            level = before if run.axis is axis else level
             return replace(run, pieces=(self._piece(piece, inside, run.axis, level, name),))
         wastes: Counter[Length] = Counter()
         ranked: list[tuple[float, Piece]] = []

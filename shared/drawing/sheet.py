@@ -24,7 +24,7 @@ from shared.lengths import Length, LengthStyle, format_pair
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan, PlanPart, PlanSheet
 from shared.saw.promises import final_rect
 from shared.shop import Axis
-from shared.tree import extent, piece_rects
+from shared.tree import extent, strips
 
 
 def sheet_of(plan: Plan, sheet_id: str) -> PlanSheet:
@@ -72,8 +72,10 @@ def draw_bare(sheet: PlanSheet, cuts: tuple[Cut, ...], style: LengthStyle) -> Sh
 
 def tints(plan: Plan) -> dict[Length, int]:
     """Number the rip widths of a plan (its first-level sizes) in order of first sight."""
-    trees = [sheet.tree for sheet in plan.sheets if sheet.tree is not None]
-    sizes = [piece.size for tree in trees for piece in tree.pieces if piece.run or piece.place]
+    found = (
+        one for sheet in plan.sheets if sheet.tree for one in strips(sheet.tree, sheet.rect, 0)
+    )
+    sizes = [piece.size for piece, _ in found if piece.run or piece.place]
     return {size: index for index, size in enumerate(dict.fromkeys(sizes))}
 
 
@@ -212,7 +214,7 @@ def _tinted(plan: Plan, sheet: PlanSheet) -> Iterator[tuple[Placement, int | Non
 def _strips(plan: Plan, sheet: PlanSheet) -> Iterator[Rect]:
     kerf = _kerf(plan, cuts_of(plan, sheet.id))
     if sheet.tree is not None:
-        yield from (rect for _, rect in piece_rects(sheet.tree, sheet.rect, kerf))
+        yield from (rect for _, rect in strips(sheet.tree, sheet.rect, kerf))
 
 
 def _tint(

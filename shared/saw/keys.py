@@ -4,7 +4,8 @@ A key is built as `shared.plan.Cut` names it: ``2/p1:3`` is the cut of level 2 t
 the piece whose first copy is number 3 of part ``p1``; ``1w4000-2/p1:3`` the second piece of
 waste of that size in the run over the piece of that copy; ``1t/p1:3`` its trim. A piece
 without parts is called by the cut that sawed it off, a sheet ``sheet 1``, what an earlier
-run has left of a piece like that run with a ``+``.
+run has left of a piece like that run with a ``+``. In a half, which cuts of the first level saw off
+and saw up, levels count two more.
 """
 
 from collections import Counter
@@ -22,10 +23,14 @@ from shared.shop import Axis
 
 @dataclass(slots=True)
 class _OpenRun:
-    """The cuts of one level and direction over one piece, while they are read."""
+    """The cuts of one level and direction over one piece, while they are read.
+
+    So many ``halves`` of a sheet lie around it, each sawn further by cuts of the first level.
+    """
 
     way: tuple[int, Axis]
     name: str
+    halves: int = 0
     wastes: Counter[Length] = field(default_factory=Counter)
 
 
@@ -41,6 +46,7 @@ class Keys:
             self._called[sheet.id] = f"sheet {sheet.id}"
         self._runs: dict[str, _OpenRun] = {}
         self._seen: set[str] = set()
+        self._off: dict[str, _OpenRun] = {}
 
     def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
         """Yield what name and key of a cut say otherwise."""
@@ -53,6 +59,7 @@ class Keys:
                     cut, "cut-off-name", f"the next piece off {cut.piece} is {named}", "off"
                 )
             self._called[cut.off] = cut.key
+            self._off[cut.off] = run
         if self._keyed:
             yield from self._wrong_key(cut, done, run, parted)
 
@@ -63,17 +70,28 @@ class Keys:
             if run is not None:
                 self._called[cut.piece] = f"{run.name}+"
             name = _first(parted.before) or self._called.get(cut.piece, "")
-            run = self._runs[cut.piece] = _OpenRun(way, name)
+            halves = self._halves(run, self._off.get(cut.piece), way)
+            run = self._runs[cut.piece] = _OpenRun(way, name, halves)
         return run
 
+    @staticmethod
+    def _halves(before: _OpenRun | None, around: _OpenRun | None, way: tuple[int, Axis]) -> int:
+        """Count the halves around a run: it goes on with a piece, or saws up one sawn off."""
+        if before is not None:
+            return before.halves
+        if around is None:
+            return 0
+        return around.halves + (around.way == way and way[0] == 1)
+
     def _wrong_key(self, cut: Cut, done: SawPass, run: _OpenRun, parted: Parted) -> Iterator[Issue]:
+        level = cut.level + 2 * run.halves
         if cut.kind is CutKind.TRIM:
-            right = f"{cut.level}t/{run.name}"
+            right = f"{level}t/{run.name}"
         elif first := _first(parted.near):
-            right = f"{cut.level}/{first}"
+            right = f"{level}/{first}"
         else:
             run.wastes[done.near] += 1
-            right = f"{cut.level}w{done.near}-{run.wastes[done.near]}/{run.name}"
+            right = f"{level}w{done.near}-{run.wastes[done.near]}/{run.name}"
         if cut.key != right or cut.key in self._seen:
             yield unfit(cut, "cut-key", f"what it saws off has the key {right}", "key")
         self._seen.add(cut.key)

@@ -14,6 +14,7 @@ from shared.saw import verify
 from shared.shop import Limit
 from shared.tree import Piece, Run, left_over, runs
 from solver.assemble.equal_parts import equalised, with_equals
+from solver.assemble.halving import halved
 from solver.assemble.table_runs import may_have_table_runs, with_table_runs
 from solver.assemble.trees import SheetTree, trees
 from solver.limits.measure import cost
@@ -116,7 +117,7 @@ def _planned(prepared: Prepared, made: Sequence[Sequence[SheetTree]]) -> Iterato
     ids = (str(number) for number in count(1) if str(number) not in taken)
     for sawn in new:
         row = job.stock_row(sawn.stock)
-        tabled = with_table_runs(sawn.tree, row, job)
+        tabled = halved(with_table_runs(sawn.tree, row, job), row, job)
         yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, tabled)
     for sheet in prepared.around:
         tree = sawn_around(sheet, contents)

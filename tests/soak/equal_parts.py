@@ -157,7 +157,7 @@ class Sawing:
 
     def _verdict(self, sheet: PlanSheet, piece: _Lying, axis: Axis) -> str:
         """Say what speaks against a kerf more; ``""`` where there is none."""
-        kerf, run = self._shop.kerf, piece.sized[axis].within
+        kerf, run = max(1, self._shop.kerf), piece.sized[axis].within
         while run is not None and (fall := self._spare(sheet, run)) < kerf:
             run = run.within
         if run is None or sheet.no_go:
@@ -166,10 +166,21 @@ class Sawing:
         beyond = fall - kerf + self._trim(sheet, run)
         if self._shop.keeps(beyond, long) and not self._shop.keeps(beyond - kerf, long):
             return "keeps"
-        under = _across(piece.rect, axis) + kerf
-        if max(under, piece.rect.length, piece.rect.width) < self._shop.hold:
-            return "held"
-        return "wrong"
+        return "held" if any(map(self._is_small, self._sized_anew(sheet, piece, axis))) else "wrong"
+
+    def _is_small(self, rect: Rect) -> bool:
+        """Whether a part and a kerf together cannot be held."""
+        return max(rect.length, rect.width) + self._shop.kerf < self._shop.hold
+
+    def _sized_anew(self, sheet: PlanSheet, piece: _Lying, axis: Axis) -> Iterator[Rect]:
+        """Yield the parts that a kerf more would have a cut of their own for, the part too."""
+        block, beyond = piece.sized[axis].rect, piece.sized[axis].within
+        assert beyond is not None
+        end = block.bottom if axis is Axis.RIP else block.right
+        for home, rect in self._placed:
+            ends = rect.bottom if axis is Axis.RIP else rect.right
+            if home == sheet.id and ends == end and beyond.rect.contains(rect):
+                yield rect
 
     def _spare(self, sheet: PlanSheet, run: _Run) -> Length:
         """Return how much more could be made of the pieces of a run, in ticks."""

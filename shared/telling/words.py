@@ -111,11 +111,16 @@ def set_words(record: CutRecord, style: LengthStyle) -> str:
     setting, size = record.setting, written(record.size, style)
     if setting.device is Device.MARK:
         return f"Mark {size} from the factory {_side_of(record)}"
-    if setting.device is Device.BOTH_ENDS:
+    if setting.device is Device.BOTH_ENDS or _beyond_fence(record):
         return f"Mark {size} at both ends"
     if record.anew:
         return f"Set {setting.device} {size}"
     return f"{setting.device.capitalize()} {size}, as before"
+
+
+def _beyond_fence(record: CutRecord) -> bool:
+    """Say whether a finishing cut is made at the table saw though its fence does not reach."""
+    return record.way is Way.FENCE and "fence" in record.hazards
 
 
 def _side_of(record: CutRecord) -> str:
@@ -164,7 +169,8 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
     """Say what the rail or straightedge lies on and where its edge is."""
     stroke = record.stroke
     if record.way is Way.FENCE:
-        return f"{record.first_edge} against the fence"
+        sled = "on the sled, clear of the fence"
+        return sled if _beyond_fence(record) else f"{record.first_edge} against the fence"
     if record.way is Way.EDGE_GUIDE:
         return f"edge guide along the {record.first_edge}"
     if record.way is Way.STRAIGHTEDGE and record.rail is not None:

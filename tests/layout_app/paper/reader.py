@@ -52,6 +52,15 @@ RAIL = re.compile(
 LEFT = re.compile(rf"(?P<name>{NAME}), (?P<l>{SIZE}) x (?P<w>{SIZE}): (?P<fate>\w.*)")
 
 
+def at_table(text: str) -> bool:
+    """Say whether a cut is made at the table saw."""
+    return any(f"; {how} the fence" in text for how in AT_TABLE)
+
+
+AT_TABLE = ("left end against", "right end against", "reference edge against")
+AT_TABLE += ("far edge against", "on the sled, clear of")
+
+
 @dataclass
 class Reader:
     """Someone at the saw with the pages alone; lengths in ticks, to the width of a pencil line."""
@@ -87,7 +96,7 @@ class Reader:
         held = self._take(card, number, name)
         along = "end" in card["enter"]
         whole = held[1] if along else held[0]
-        kerf = self.kerfs["against the fence" in text]
+        kerf = self.kerfs[at_table(text)]
         size = self.size(card["size"])
         near, far = size, max(0, whole - size - kerf)
         if card["side"] == "far":
@@ -120,7 +129,7 @@ class Reader:
         What stands free is said in steps of 5 mm or 1/4 in, never more than it is. A rail 180 mm
         wide lies on the wider side, or on one as wide as itself (workshop practice).
         """
-        if "against the fence" in text or "edge guide along" in text:
+        if at_table(text) or "edge guide along" in text:
             return
         laid = RAIL.search(text)
         assert laid is not None, text

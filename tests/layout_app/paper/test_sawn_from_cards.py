@@ -10,7 +10,7 @@ from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.cards import lines_of
 from layout_app.paper.pack.reading import how_to_read
 from shared.job import Job
-from shared.lengths import MM, LengthStyle, Unit
+from shared.lengths import MM, LengthStyle, Unit, parse_length
 from shared.parts import GrainRule, Part
 from shared.practice import running_on, usual, usual_table
 from shared.shop import RunsOn, Shop
@@ -37,8 +37,10 @@ ROWS = (
 )
 """A reading loft for two children: name, copies, L, W in mm, material, whether the face shows.
 
-Doors are finished at the table saw, where there is one.
+Doors and the desk top are finished at the table saw, where there is one; no fence reaches to the
+length of the latter.
 """
+FINISHED = {"Door", "Desk top"}
 
 
 def loft(shop: Shop, unit: Unit) -> Job:
@@ -53,7 +55,7 @@ def loft(shop: Shop, unit: Unit) -> Job:
             material=material,
             grain_rule=GrainRule.ALONG_LENGTH if material == PLY else GrainRule.EITHER,
             show=show,
-            oversize=6 * MM if shop.table is not None and name == "Door" else 0,
+            oversize=6 * MM if shop.table is not None and name in FINISHED else 0,
         )
         for name, copies, length, width, material, show in ROWS
     )
@@ -119,3 +121,17 @@ def test_no_sentence_of_a_card_is_longer_than_15_words(name: str) -> None:
     for text in (*said, *how_to_read(made)):
         for sentence in re.split(r"(?<=[.;:])\s", re.sub(r"\d+ \d+/\d+", "1", text)):
             assert len(sentence.split()) <= 15, sentence
+
+
+def test_no_fence_is_set_to_what_it_does_not_reach() -> None:
+    """The usual fence goes to 610 mm: the desk top, 1180 long, is marked and sawn on a sled."""
+    made = matter("table saw", Unit.MM)
+    finished = [told for told in made.told if told.kind == "Finish" and told.size == "1180"]
+    assert [(told.set_line, told.bed) for told in finished] == [
+        ("Mark 1180 at both ends", "on the sled, clear of the fence")
+    ]
+    assert all(
+        parse_length(told.size, Unit.MM) <= 610 * MM
+        for told in made.told
+        if "fence" in told.set_line
+    )

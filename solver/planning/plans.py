@@ -123,7 +123,8 @@ def _planned(prepared: Prepared, made: Sequence[Sequence[SheetTree]]) -> Iterato
         tree = sawn_around(sheet, contents)
         if tree is not None:
             row = sheet.stock
-            yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, tree)
+            tabled = with_table_runs(tree, row, job)
+            yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, tabled)
 
 
 def _pieces(room: Room, tree: Run) -> tuple[Piece, ...]:

@@ -12,7 +12,7 @@ from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.making.aim import Aim
-from shared.making.devices import device_of
+from shared.making.devices import device_of, within
 from shared.making.settings import LETTERS
 from shared.making.straightedge import takes
 from shared.parts import Part
@@ -122,11 +122,15 @@ class _Stroke(NamedTuple):
 
 
 class _Saw(NamedTuple):
-    """What a run is sawn with: the tool, its kerf, and whether it finishes a blank."""
+    """What a run is sawn with: the tool, its kerf, and whether it finishes a blank.
+
+    ``wanted`` says that the blank is to be finished at the table saw, as far as its fence reaches.
+    """
 
     tool: str
     kerf: Length
     finishes: bool = False
+    wanted: bool = False
 
 
 class _Found(NamedTuple):
@@ -220,12 +224,18 @@ class _Grower:
         return None
 
     def _finisher(self, part: Part) -> _Saw:
-        table = self._shop.table if part.oversize else None
-        if table is None:
-            return self._rail._replace(finishes=True)
-        return _Saw(table.tool, table.kerf, finishes=True)
+        return self._rail._replace(finishes=True, wanted=part.oversize > 0)
+
+    def _finishing_with(self, saw: _Saw, size: Length) -> _Saw:
+        """Return the saw that brings a blank to a size: the fence has to reach."""
+        table = self._shop.table
+        if saw.wanted and table is not None and within(size, table.fence):
+            return saw._replace(tool=table.tool, kerf=table.kerf)
+        return self._rail._replace(finishes=True, wanted=saw.wanted)
 
     def _open_run(self, run: Run, found: _Found) -> int | None:
+        if found.saw.finishes:
+            found = found._replace(saw=self._finishing_with(found.saw, run.pieces[0].size))
         left = left_over(run, found.rect, found.saw.kerf)
         level = level_of(run, found.axis, found.level)
         if not run.trim and left <= 0 and len(run.pieces) == 1:

@@ -99,9 +99,9 @@ class SawsUsed:
         if cut.piece in self._ended:
             yield _no(cut, f"{cut.piece} is the fall of a last cut, which stays whole", "piece")
         if cut.kind is CutKind.FINISH:
-            right = table if table and self._oversize(parted) else rail
-            if used != right:
-                yield _no(cut, f"{right[0]} brings this part to size", "tool")
+            right = self._finishers(cut, parted)
+            if used not in right:
+                yield _no(cut, f"{right[0][0]} brings this part to size", "tool")
         elif used not in (rail, table):
             yield _no(cut, f"no saw of the shop is a {cut.tool} with a kerf of {cut.kerf}", "tool")
         elif cut.kind is CutKind.TRIM:
@@ -109,6 +109,19 @@ class SawsUsed:
                 yield _no(cut, f"the {rail[0]} makes it, not the {cut.tool}", "tool")
         else:
             yield from self._one_of_run(cut, done)
+
+    def _finishers(self, cut: Cut, parted: Parted) -> tuple[tuple[str, Length], ...]:
+        """Return the saws that may bring a part to size.
+
+        That is the table saw for one sawn oversize. Where its fence does not reach it is the other
+        one; older plans finish there, too, with a sled.
+        """
+        table = self._shop.table
+        if table is None or self._table is None or not self._oversize(parted):
+            return (self._rail,)
+        if table.fence.least <= cut.size <= table.fence.most:
+            return (self._table,)
+        return self._rail, self._table
 
     def _one_of_run(self, cut: Cut, done: SawPass) -> Iterator[Issue]:
         """Yield what is wrong with the saw of a cut that saws off a piece.

@@ -4,14 +4,16 @@ from dataclasses import replace
 
 import pytest
 
+from shared.cuts.sequence import saw_up
 from shared.drawing import Role, draw_sheet
 from shared.geometry import Rect
 from shared.lengths import MM
 from shared.making.outcome import PieceFate
 from shared.plan import CutKind
 from shared.saw import lying, verify
+from shared.shop import Span
 from shared.telling import instructions, instructions_of
-from tests.finishing_job import JOB, KERF, SHOP, TABLE_KERF, plan
+from tests.finishing_job import JOB, KERF, SHOP, TABLE_KERF, layout, plan
 
 PLAN = plan()
 FINISHED = Rect(x=0, y=0, length=600 * MM, width=300 * MM)
@@ -153,3 +155,18 @@ def test_numbering_may_go_on_from_an_earlier_plan():
     shown = draw_sheet(later, "1", JOB.style, upto=27)
     assert {box.rect for box in shown.boxes} == {box.rect for box in drawn(7).boxes}
     assert [one.number for one in instructions(later, SHOP, JOB.style)] == list(range(21, 31))
+
+
+def test_a_size_beyond_the_fence_is_finished_at_the_rail():
+    """A fence that opens to 400 finishes the 300 of the side; its 600 is sawn with the other saw.
+
+    Older plans finish it at the table saw all the same, and are still accepted.
+    """
+    table = replace(SHOP.table, fence=Span(least=25 * MM, most=400 * MM))
+    job = replace(JOB, shop=replace(SHOP, table=table))
+    made = saw_up(job, [layout()])
+    assert verify(made) == ()
+    finished = [(cut.tool, cut.size) for cut in made.cuts if cut.kind is CutKind.FINISH][:2]
+    assert finished == [("track saw", 600 * MM), ("table saw", 300 * MM)]
+    before = plan()
+    assert verify(replace(before, shop=job.shop)) == ()

@@ -164,7 +164,10 @@ def _dust(run: Run, rect: Rect, shop: Shop, level: int) -> Iterator[tuple[int, R
         if piece.run is not None:
             deeper = 1
             if piece.run.axis is run.axis:
-                deeper = 0 if level == 1 and not (last and left <= 0) else 2
+                rest = last and left <= 0
+                uncut = not piece.run.trim and len(piece.run.pieces) == 1
+                uncut = uncut and left_over(piece.run, inside, shop.kerf) <= 0
+                deeper = 0 if uncut or (level == 1 and not rest) else 2
             yield from _dust(piece.run, inside, shop, level + deeper)
 
 

@@ -12,7 +12,7 @@ from shared.plan import Cut, CutKind, Plan
 from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.stock import Stock, Trims
-from shared.tree import Run, halves, strips
+from shared.tree import Piece, Run, halves, strips
 from solver.assemble.halving import halved
 from solver.budget.stop import Budget
 from solver.run import run as plan_it
@@ -86,6 +86,19 @@ def test_one_strip_goes_first_where_it_reaches_as_near() -> None:
     run = halved(tree(("a", 1, 350), ("b", 1, 600), ("c", 1, 240)), BOARD, given)
     assert told(sawn(run, given).cuts)[:2] == [("1", 1, 10), ("1", 1, 600)]
     assert len(sawn(run, given).cuts) == 4
+
+
+def test_blocks_of_a_board_that_is_not_ripped_come_nearest_to_the_middle() -> None:
+    """Of 500, 900 and 800 across the whole board the crosscut at 900 is nearest to 1220."""
+    blocks = {"a": 500, "b": 900, "c": 800}
+    parts = tuple(part(name, size, 1210) for name, size in blocks.items())
+    given = Job(parts=parts, stock=(BOARD,), shop=ALONE)
+    cuts = Run(
+        axis=Axis.CROSSCUT, pieces=tuple(lying(name, 1, size) for name, size in blocks.items())
+    )
+    whole = Run(axis=Axis.RIP, trim=10 * MM, pieces=(Piece(size=1210 * MM, run=cuts),))
+    plan = sawn(halved(whole, BOARD, given), given)
+    assert told(plan.cuts) == [("1", 1, 10), ("1", 2, 900), ("1", 2, 500), ("1", 2, 800)]
 
 
 def test_what_can_be_turned_stays_as_it_is() -> None:

@@ -47,7 +47,8 @@ def device_of(aim: Aim, shop: Shop) -> Device:
     if aim.kind is CutKind.TRIM:
         return Device.MARK
     if aim.fenced:
-        return Device.FENCE
+        held = shop.table is None or within(aim.size, shop.table.fence)
+        return Device.FENCE if held else Device.BOTH_ENDS
     if shop.runs_on is RunsOn.STRAIGHTEDGE:
         return Device.GUIDE if rides(aim, shop) else Device.BOTH_ENDS
     if _lies_on(aim, shop) is not Bed.KEEP:

@@ -267,9 +267,10 @@ def table_large(record: CutRecord, shop: Shop) -> bool:
 
 def fence(record: CutRecord, shop: Shop) -> bool:
     """Whether the fence of the table saw cannot be set to the size."""
-    setting, table = record.setting, shop.table
-    at_fence = setting.device is Device.FENCE and table is not None
-    return at_fence and table is not None and not within(setting.size, table.fence)
+    table = shop.table
+    if record.way is not Way.FENCE or table is None:
+        return False
+    return not within(record.setting.size, table.fence)
 
 
 def push_stick(record: CutRecord, _: Shop) -> bool:

@@ -19,7 +19,8 @@ def device_there(cut: Cut, axis: Axis, there: Lies, shop: Shop, led: tuple[Way, 
     if cut.kind is CutKind.TRIM:
         return Device.MARK
     if way is Way.FENCE:
-        return Device.FENCE
+        held = shop.table is None or reaches(shop.table.fence, cut.size)
+        return Device.FENCE if held else Device.BOTH_ENDS
     if way is Way.EDGE_GUIDE:
         return Device.GUIDE
     if way is Way.STRAIGHTEDGE or bed is not Bed.KEEP:

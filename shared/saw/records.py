@@ -21,7 +21,7 @@ from shared.making.strokes import Stroke
 from shared.parts import numbered
 from shared.plan import Cut, CutKind, Keep, Placement, Plan, PlanPart
 from shared.saw.faces_there import FacesThere
-from shared.saw.held import SetUps, device_there, reaches
+from shared.saw.held import SetUps, device_there
 from shared.saw.laid import Lies, RailsThere, bed_there, edge_there, entry_there, lies, way_there
 from shared.saw.promises import final_rect
 from shared.saw.refusal import refusal, unfit
@@ -203,7 +203,7 @@ class _Reader:
 
     def _held(self, cut: Cut, record: CutRecord, device: Device) -> Iterator[str]:
         """Check what holds the size, and limits that are asked for only where all is new."""
-        setting, table = record.setting, self._shop.table
+        setting = record.setting
         if setting.device is not device:
             yield f"its size is held by {device}, not by {setting.device}"
         if setting.size != cut.size or setting.tool != cut.tool:
@@ -212,7 +212,7 @@ class _Reader:
             return
         if record.bed is Bed.PACKED:
             yield "neither side carries the rail"
-        if device is Device.FENCE and table is not None and not reaches(table.fence, cut.size):
+        if record.way is Way.FENCE and device is not Device.FENCE:
             yield f"the fence cannot be set to {cut.size}"
 
 

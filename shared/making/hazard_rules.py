@@ -25,10 +25,8 @@ SLIVER: Final[Length] = 6 * MM
 """An offcut narrower than this flies from a table saw (common practice)."""
 PUSHED: Final[tuple[Length, Length]] = (150 * MM, 300 * MM)
 """With less than this between fence and blade, or along the fence, a push stick is used."""
-SAW: Final[Length] = 300 * MM
-"""Length of a saw's base where it is not measured: 10 to 12 in (common practice)."""
-LOPSIDED: Final = 5
-"""A rail so many times longer than its cut rests on a fifth of itself."""
+RAIL_WIDE: Final[Length] = 180 * MM
+"""Width of a rail where the shop does not say it (common practice)."""
 LARGE: Final[tuple[Length, Length]] = (1500 * MM, 600 * MM)
 """Long and short side of what is awkward to turn: a sheet, or most of one."""
 FIBREBOARD: Final = 720
@@ -105,16 +103,13 @@ def overhang(record: CutRecord, _: Shop) -> bool:
 
 
 def free_rail(record: CutRecord, shop: Shop) -> bool:
-    """It stands free, and the saw never stands wholly on what bears it, or that is narrow."""
-    laid = record.rail
-    if laid is None or not _stands_free(record, shop):
-        return False
-    short = record.length < saw_length(shop) or laid.rail.whole > LOPSIDED * record.length
-    return short or narrow_bed(record, shop)
+    """Whether a rail stands free and rests on less than its own width, along it or across."""
+    square = record.length < (shop.rail_width or RAIL_WIDE)
+    return _stands_free(record, shop) and (square or narrow_bed(record, shop))
 
 
 def long_rail(record: CutRecord, shop: Shop) -> bool:
-    """Whether a rail stands free, and yet bears the saw."""
+    """Whether a rail stands free, and yet lies on its bed by more than its own width."""
     return _stands_free(record, shop) and not free_rail(record, shop)
 
 
@@ -125,11 +120,6 @@ def _stands_free(record: CutRecord, shop: Shop) -> bool:
         return False
     free = max(laid.run_up, laid.run_out) > shop.overhang
     return free and laid.run_up + laid.run_out > record.length
-
-
-def saw_length(shop: Shop) -> Length:
-    """Return how long the saw's base is, as far as it is known; lengths in ticks."""
-    return SAW if shop.base is None else shop.base.length
 
 
 def joined(record: CutRecord, _: Shop) -> bool:

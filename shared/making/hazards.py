@@ -81,7 +81,7 @@ HAZARDS: Final = (
     Hazard(
         code="free-rail",
         sort=_D,
-        reason="The saw is longer than what bears the rail, or that is narrow: both tip over.",
+        reason="On a bed shorter or narrower than the rail is wide, rail and saw tip over.",
         applies=rules.free_rail,
     ),
     Hazard(
@@ -213,7 +213,7 @@ HAZARDS: Final = (
     Hazard(
         code="long-rail",
         sort=_H,
-        reason="Most of the rail stands free: it rocks as the saw comes on, and the cut with it.",
+        reason="Most of the rail stands free: a saw set on its end bends it, and the cut with it.",
         applies=rules.long_rail,
     ),
     Hazard(

@@ -10,7 +10,7 @@ from typing import Final
 
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit, format_length, with_unit
 from shared.making.devices import within
-from shared.making.hazard_rules import side_grams, too_heavy
+from shared.making.hazard_rules import narrow_bed, side_grams, too_heavy
 from shared.making.hazards import BY_CODE, PRACTICE, Sort
 from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Setting
@@ -22,6 +22,8 @@ from shared.weighing import format_weight
 
 ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
 """Steps in which what stands free is said."""
+SUPPORT_ENDS: Final = "Support both rail ends with scrap of the same thickness."
+"""Of a rail that is longer than what it lies on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,19 +134,19 @@ def _packed(case: Case) -> str:
 
 
 def _free_rail(case: Case) -> str:
-    laid = case.record.rail
-    assert laid is not None
-    free = case.roughly(max(laid.run_up, laid.run_out))
-    do = "Support both rail ends with scrap of the same thickness."
-    return f"The piece is short under the rail, {free} stands free: it tips. {do}"
+    record, (under, across) = case.record, (case.stroke.long, case.stroke.kept)
+    if record.bed is Bed.WASTE:
+        across = case.stroke.other
+    rests = case.about(min(under, across) if narrow_bed(record, case.shop) else under)
+    return f"The rail rests on only {rests} and tips. {SUPPORT_ENDS}"
 
 
 def _long_rail(case: Case) -> str:
     laid = case.record.rail
     assert laid is not None
     free = case.roughly(max(laid.run_up, laid.run_out))
-    do = "Support both rail ends with scrap of the same thickness."
-    return f"Rail stands free by {free}. {do}"
+    do = "Set the saw on the rail at the piece, not at the rail's end."
+    return f"{free} of the rail is free. {SUPPORT_ENDS} {do}"
 
 
 def _overhang(case: Case) -> str:

@@ -28,6 +28,8 @@ def set_words(record: CutRecord) -> str:
     device = record.setting.device
     if device in _AT_EACH_CUT:
         return _AT_EACH_CUT[device]
+    if record.again:
+        return f"Set {device} again"
     return f"Set {device}" if record.anew else f"{device.capitalize()}, as before"
 
 

@@ -100,6 +100,7 @@ def _set(record: CutRecord) -> Pairs:
     yield "Set-up", record.setting.name
     yield "Set mm", millimetres(record.size)
     yield "Set anew", yes(record.anew)
+    yield "Lost with the rail", yes(record.again)
     yield "Measure first", yes(record.proves)
     yield "Position mm", "" if record.position is None else millimetres(record.position)
     yield "Square to", "" if squared is None else squared.edge.value

@@ -79,7 +79,6 @@ def moments_of(cards: Sequence[Card], cautions: tuple[str, ...] = CAUTIONS) -> t
     """Return the moments of a sequence: before each cut what has to be changed for it."""
     found: list[Moment] = [Start(cautions)]
     rail: Rail | None = None
-    was: Setting | None = None
     for place, card in enumerate(cards):
         record = card.record
         if record.sheet_check is not None:
@@ -92,8 +91,7 @@ def moments_of(cards: Sequence[Card], cautions: tuple[str, ...] = CAUTIONS) -> t
             rail = record.rail.rail
         if record.anew:
             numbers = tuple(_served(cards, place))
-            found.append(SetUp(card, numbers, lost=record.setting == was))
-        was = record.setting if record.setting.name else was
+            found.append(SetUp(card, numbers, lost=record.again))
         found.append(CutNow(card))
     return (*found, End())
 

@@ -181,6 +181,8 @@ class CutRecord:
     setting, anew
         What is set and to what; whether it has to be set before this cut, because it is another
         or was lost.
+    again
+        Whether it was set so last, and came off with the rail since.
     proves
         Whether this is the first of several cuts at one set-up: what it makes is measured
         before the next is cut.
@@ -219,6 +221,7 @@ class CutRecord:
     bed: Bed
     setting: Setting
     anew: bool
+    again: bool
     proves: bool
     squared: Squared | None
     sheet_check: SheetCheck | None

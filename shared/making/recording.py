@@ -55,6 +55,7 @@ class Readied:
     rail: RailLaid | None
     setting: Setting
     anew: bool
+    again: bool
 
 
 def ready(found: Iterable[Stroke], shop: Shop) -> tuple[Readied, ...]:
@@ -67,7 +68,7 @@ def ready(found: Iterable[Stroke], shop: Shop) -> tuple[Readied, ...]:
 def _readied(
     found: Sequence[Stroke], settings: dict[int, Setting], shop: Shop
 ) -> Iterator[Readied]:
-    rails, standing = RailsInHand(shop), None
+    rails, standing, last = RailsInHand(shop), None, None
     for stroke in found:
         aim = aim_of(stroke, shop)
         bed, setting = bed_of(aim, shop), settings[stroke.cut.number]
@@ -75,8 +76,9 @@ def _readied(
         if _loses(standing, rail, bed, shop):
             standing = None
         anew = bool(setting.name) and setting != standing
+        again = anew and setting == last
         if setting.name:
-            standing = setting
+            standing = last = setting
         yield Readied(
             stroke=stroke,
             aim=aim,
@@ -85,6 +87,7 @@ def _readied(
             rail=rail,
             setting=setting,
             anew=anew,
+            again=again,
         )
 
 
@@ -147,6 +150,7 @@ class _Recorder:
             bed=one.bed,
             setting=one.setting,
             anew=one.anew,
+            again=one.again,
             proves=cut.number in self._proving,
             squared=squared_of(one.aim, one.way, self._shop),
             sheet_check=self._sheets.check(stroke),

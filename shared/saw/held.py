@@ -44,6 +44,7 @@ class SetUps:
         self._names: dict[tuple[Device, str, Length], str] = {}
         self._given: dict[Device, int] = {}
         self._stands: tuple[Device, str, Length] | None = None
+        self._last: tuple[Device, str, Length] | None = None
         self._first: CutRecord | None = None
         self._served = 0
 
@@ -63,6 +64,10 @@ class SetUps:
         anew = is_set and what != self._stands
         if record.anew is not anew:
             yield record, "what is set was lost or is another" if anew else "it is set already"
+        if record.again is not (anew and what == self._last):
+            yield record, "whether it was set so last is not as it says"
+        if is_set:
+            self._last = what
         if anew:
             yield from self.end()
             self._stands, self._first, self._served = what, record, 0

@@ -114,7 +114,7 @@ def set_words(record: CutRecord, style: LengthStyle) -> str:
     if setting.device is Device.BOTH_ENDS or _beyond_fence(record):
         return f"Mark {size} at both ends"
     if record.anew:
-        return f"Set {setting.device} {size}"
+        return f"Set {setting.device} {size}{' again' if record.again else ''}"
     return f"{setting.device.capitalize()} {size}, as before"
 
 

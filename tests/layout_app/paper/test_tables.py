@@ -259,6 +259,7 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
         "bed": Bed.PACKED,
         "setting": replace(setting, name="G90"),
         "anew": not told.record.anew,
+        "again": not told.record.again,
         "proves": not told.record.proves,
         "squared": Squared(edge=Edge.FAR, by=SquaredBy.SQUARE),
         "sheet_check": SheetCheck(straight_first=True, bow=1, absorbs=1),

@@ -138,7 +138,7 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
     bare = replace(cut.record, sheet_check=None)
     record = replace(bare, setting=guide, anew=True, proves=True, rail=laid)
     longer = replace(laid, rail=Rail(length=110 * INCH), change=True)
-    again = replace(record, rail=longer, turn_over=True, proves=False)
+    again = replace(record, rail=longer, turn_over=True, again=True, proves=False)
     tell = cut.untold._tell
     first, second = (replace(cut, untold=Untold(one, tell)) for one in (record, again))
     moments = moments_of((first, second))

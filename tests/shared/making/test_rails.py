@@ -251,4 +251,8 @@ def test_changing_the_rail_loses_the_setting():
     ]
     readied = ready(its, shop)
     assert [one.anew for one in readied] == [True, True, False, True, False, True]
+    assert not any(one.again for one in readied)  # other sizes were set between
+    trim = replace(its[3], cut=replace(its[3].cut, kind=CutKind.TRIM))
+    marked = ready((its[1], trim, its[5]), shop)
+    assert [(one.anew, one.again) for one in marked] == [(True, False), (False,) * 2, (True,) * 2]
     assert [bool(one.rail.change) for one in readied] == [False, True, False, True, False, True]

@@ -106,7 +106,7 @@ def others(record: CutRecord, name: str) -> Iterator[object]:  # noqa: PLR0912 -
             yield replace(now, size=now.size + 1)
             yield replace(now, tool="another saw")
             yield replace(now, name="G99")
-        case "anew" | "proves" | "turn_over" | "face_matters":
+        case "anew" | "again" | "proves" | "turn_over" | "face_matters":
             yield not now
         case "checks":
             side = record.left or record.makes

@@ -102,6 +102,8 @@ def good_words(plan: Plan) -> Iterator[str]:
 
 
 _OTHER: Final = "takes other cuts than are listed"
+HALVED: Final = 2
+"""A board too heavy to turn is sawn into halves by cuts down to that level, which saw them on."""
 
 
 def wrong_trees(plan: Plan) -> Iterator[Issue]:
@@ -167,7 +169,7 @@ def _dust(run: Run, rect: Rect, shop: Shop, level: int) -> Iterator[tuple[int, R
                 rest = last and left <= 0
                 uncut = not piece.run.trim and len(piece.run.pieces) == 1
                 uncut = uncut and left_over(piece.run, inside, shop.kerf) <= 0
-                deeper = 0 if uncut or (level == 1 and not rest) else 2
+                deeper = 0 if uncut or (level <= HALVED and not rest) else 2
             yield from _dust(piece.run, inside, shop, level + deeper)
 
 

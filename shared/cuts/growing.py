@@ -158,8 +158,12 @@ class _Found(NamedTuple):
         return self.level - 2 * self.halves
 
     def is_half(self, run: Run) -> bool:
-        """Whether a run goes on with the first cuts in a piece that these sawed off."""
-        return run.axis is self.axis and self.rest < 0 and self.shown == 1
+        """Whether a run goes on with the first cuts in a piece that these sawed off.
+
+        They are of level 2 on a board that is not ripped, and none of those that finish a blank.
+        """
+        of_board = self.shown in {1, 2} and self.rest < 0 and not self.saw.finishes
+        return of_board and run.axis is self.axis
 
 
 @dataclass(slots=True)

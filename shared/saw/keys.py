@@ -4,8 +4,8 @@ A key is built as `shared.plan.Cut` names it: ``2/p1:3`` is the cut of level 2 t
 the piece whose first copy is number 3 of part ``p1``; ``1w4000-2/p1:3`` the second piece of
 waste of that size in the run over the piece of that copy; ``1t/p1:3`` its trim. A piece
 without parts is called by the cut that sawed it off, a sheet ``sheet 1``, what an earlier
-run has left of a piece like that run with a ``+``. In a half, which cuts of the first level saw off
-and saw up, levels count two more.
+run has left of a piece like that run with a ``+``. In a half, which cuts of one level saw off and
+saw up, levels count two more.
 """
 
 from collections import Counter
@@ -19,6 +19,9 @@ from shared.saw.contents import Parted
 from shared.saw.refusal import unfit
 from shared.saw.sawhorses import SawPass
 from shared.shop import Axis
+
+HALVED = 2
+"""Cuts down to that level may saw further what cuts of their level have sawn off."""
 
 
 @dataclass(slots=True)
@@ -70,7 +73,8 @@ class Keys:
             if run is not None:
                 self._called[cut.piece] = f"{run.name}+"
             name = _first(parted.before) or self._called.get(cut.piece, "")
-            halves = self._halves(run, self._off.get(cut.piece), way)
+            around = None if cut.kind is CutKind.FINISH else self._off.get(cut.piece)
+            halves = self._halves(run, around, way)
             run = self._runs[cut.piece] = _OpenRun(way, name, halves)
         return run
 
@@ -81,7 +85,7 @@ class Keys:
             return before.halves
         if around is None:
             return 0
-        return around.halves + (around.way == way and way[0] == 1)
+        return around.halves + (around.way == way and way[0] <= HALVED)
 
     def _wrong_key(self, cut: Cut, done: SawPass, run: _OpenRun, parted: Parted) -> Iterator[Issue]:
         level = cut.level + 2 * run.halves

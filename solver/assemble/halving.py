@@ -22,8 +22,6 @@ from solver.limits.cut_run import CutRun, broken, limits_of
 
 MOST_TRIED: Final = 10
 """Of so many pieces every set is tried as a half; of more, those that lie first."""
-MOST_TOGETHER: Final = 40
-"""So many pieces may be a half together."""
 MARGIN: Final = 2 * MM
 """What a half is wider beyond its pieces and a kerf, so that the blade is not half in air."""
 
@@ -44,15 +42,12 @@ def halved(tree: Run, row: Stock, job: Job) -> Run:
     if strip is None:
         return _Halving(tree, row, job).run(tree, row.whole)
     ((only, inside),) = piece_rects(tree, row.whole, job.shop.kerf)
-    blocks = _Halving(strip, row, job, most=1).run(strip, inside)
+    blocks = _Halving(strip, row, job).run(strip, inside)
     return replace(tree, pieces=(replace(only, run=blocks),))
 
 
 def _whole_strip(tree: Run, whole: Rect, kerf: Length) -> Run | None:
-    """Return what saws up a board of which nothing but a trim is ripped, ``None`` of any other.
-
-    One of its blocks comes first; together they would be a level deeper than they are.
-    """
+    """Return what saws up a board of which nothing but a trim is ripped, ``None`` of any other."""
     if len(tree.pieces) > 1 or left_over(tree, whole, kerf) > 0:
         return None
     return tree.pieces[0].run
@@ -61,9 +56,7 @@ def _whole_strip(tree: Run, whole: Rect, kerf: Length) -> Run | None:
 class _Halving:
     """Takes the first run of one sheet apart into halves."""
 
-    def __init__(self, tree: Run, row: Stock, job: Job, most: int = MOST_TOGETHER) -> None:
-        """Take the run, the board's row and the job, and how many pieces may be a half."""
-        self._most = most
+    def __init__(self, tree: Run, row: Stock, job: Job) -> None:
         self._row, self._shop = row, job.shop
         self._limits = replace(limits_of(job.shop), guide=None)
         self._axis = tree.axis
@@ -92,11 +85,10 @@ class _Halving:
         """Yield sets of pieces that might be sawn off together, by place, nearest to half first."""
         whole, kerf = extent(rect, run.axis) - run.trim, self._shop.kerf
         free = list(range(len(run.pieces) - (left_over(run, rect, kerf) <= 0)))
-        most = min(self._most, len(free))
         sets = (
-            [one for n in range(1, most + 1) for one in combinations(free, n)]
-            if most == 1 or len(free) <= MOST_TRIED
-            else [tuple(free[:n]) for n in range(1, most + 1)]
+            [one for n in range(1, len(free) + 1) for one in combinations(free, n)]
+            if len(free) <= MOST_TRIED
+            else [tuple(free[:n]) for n in range(1, len(free) + 1)]
         )
 
         def off_middle(half: tuple[int, ...]) -> tuple[Length, int, tuple[int, ...]]:

@@ -16,6 +16,8 @@ from shared.tree import Piece, Run, halves, strips
 from solver.assemble.halving import halved
 from solver.budget.stop import Budget
 from solver.run import run as plan_it
+from tests.soak.equal_parts import made
+from tests.soak.halving import counted, heavy_job
 from tests.solver.assemble.test_assemble import lying, part
 
 BOARD = Stock(
@@ -159,3 +161,11 @@ def test_the_order_of_cuts_keeps_the_half_first(first: FirstCut) -> None:
         ]
         assert cuts[0] is across[0][0]
         assert off[0] <= min(off) + 2 * (ALONE.kerf + 2 * MM)
+
+
+def test_made_up_boards_are_sawn_near_their_middle_first() -> None:
+    """Short form of `tests.soak.halving`: every board, some of them into halves of strips."""
+    count = counted(made(map(heavy_job, range(3)), 5))
+    assert count["nearest first"] == count["boards"] > 3
+    assert count["in halves"] > 0
+    assert count["wrong"] == count["other trees"] == 0

@@ -39,7 +39,8 @@ TABLE: Final = (
     " at hand; no crosscut against the fence without a sled or mitre gauge."
 )
 SUPPORT: Final = {
-    Support.HORSES: "On sawhorses lay four bearers under a sheet, two each side of the line.",
+    Support.HORSES: "On sawhorses bearers lie along the line of each cut: beside it on both sides,"
+    " and near both ends of the piece.",
     Support.GRID: "On a slatted grid walk round the sheet; saw the slats no deeper than the blade"
     " shows below.",
     Support.FOAM: "On foam the blade goes about 3 mm (1/8 in) into it; walk round, turn nothing.",

@@ -55,7 +55,9 @@ COLUMNS: Final = (
     ),
     Column("face", "show face down", lambda told: told.face),
     Column("splinters", "score the line with a knife, tape the line", lambda told: told.guard),
-    Column("support", "four bearers, two each side of the line, under", lambda told: told.support),
+    Column(
+        "support", "two bearers under sheet 1, beside the line and near", lambda told: told.support
+    ),
     Column(
         "measure",
         "measure 1a1a: 34 19/32 wide, nothing was set",

@@ -140,6 +140,9 @@ def _saw(record: CutRecord) -> Pairs:
     yield "Mirrored", yes(record.mirrored)
     yield "Guards", "; ".join(guard.value for guard in record.guards)
     yield "Support", record.support.value
+    borne = record.bearers
+    yield "Bearers keep mm", "" if borne is None else "; ".join(map(mm, borne.keep))
+    yield "Bearers other mm", "" if borne is None else "; ".join(map(mm, borne.other))
     yield "Rules", "; ".join(record.hazards)
 
 

@@ -162,6 +162,19 @@ class SizeCheck:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bearers:
+    """Where bearers go on sawhorses, along the line of the cut.
+
+    ``keep`` and ``other`` are how far from the line, or from the edge the blade leaves on the
+    other side, the middles of the bearers lie under each side, in ticks; empty where there are
+    none, because nothing is left there or it is waste too narrow to be carried, which falls.
+    """
+
+    keep: tuple[Length, ...]
+    other: tuple[Length, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CutRecord:
     """How one cut is made. Lengths in ticks, weights in grams.
 
@@ -205,8 +218,9 @@ class CutRecord:
         Whether a face that is shown splinters at this cut unless it lies so and is guarded so.
     guards
         What keeps a show face whole that would splinter here.
-    support, moved
-        What the piece lies on; whether it is laid on it or turned on it for this cut.
+    support, bearers, moved
+        What the piece lies on; where the bearers go, ``None`` where there are none; whether it is
+        laid on it or turned on it for this cut.
     find_hazards
         Looks up which rules apply to the cut, whenever `hazards` is asked for.
     """
@@ -233,6 +247,7 @@ class CutRecord:
     face_matters: bool
     guards: tuple[Guard, ...]
     support: Support
+    bearers: Bearers | None
     moved: Moved
     find_hazards: Callable[["CutRecord"], tuple[str, ...]] = field(compare=False, repr=False)
 

@@ -6,6 +6,7 @@ from itertools import chain
 
 from shared.lengths import Length
 from shared.making.aim import Aim, aim_of
+from shared.making.bearing import bearers_of
 from shared.making.devices import bed_of, name_settings
 from shared.making.entry import entry_of
 from shared.making.faces import FacesUp
@@ -162,6 +163,7 @@ class _Recorder:
             face_matters=lying.matters,
             guards=lying.guards,
             support=self._shop.support,
+            bearers=bearers_of(stroke, left, one.way, self._shop),
             moved=self._support.move(stroke, turn_over=lying.turn_over),
             find_hazards=self._hazards_of,
         )

@@ -20,6 +20,7 @@ from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.parts import numbered
 from shared.plan import Cut, CutKind, Keep, Placement, Plan, PlanPart
+from shared.saw.bearers_there import bearer_faults
 from shared.saw.faces_there import FacesThere
 from shared.saw.held import SetUps, device_there
 from shared.saw.laid import Lies, RailsThere, bed_there, edge_there, entry_there, lies, way_there
@@ -171,6 +172,7 @@ class _Reader:
             self._faces.faults(cut, right.done, record, right.there),
             self._ends.faults(cut, right.done, record, right.near, right.far),
             self._places.faults(cut, right.done, record),
+            bearer_faults(record, right.way, right.there, self._shop),
             self._sheets_there.faults(cut, right.done, sheet, record),
         )
         for one in chain.from_iterable(faults):

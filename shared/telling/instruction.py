@@ -15,6 +15,7 @@ from shared.telling import words
 from shared.telling.minding import Case, Caution, cautions_of
 from shared.telling.recorded import RecordRefusedError, recorded
 from shared.telling.squareness import sheet_words, square_words
+from shared.telling.supporting import support_words
 from shared.weighing import format_weight
 
 
@@ -299,7 +300,7 @@ def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:
         enter=words.enter_words(record),
         face=words.face_words(record),
         guard=words.guard_words(record),
-        support=words.support_words(record),
+        support=support_words(record),
         weight=format_weight(heavy, style.unit) if heavy else "",
         makes=words.makes_words(record, style),
         left=words.left_words(record, style),

@@ -33,7 +33,7 @@ from shared.making.record import (
 from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.plan import CutKind, Keep
-from shared.shop import Axis, Rail, Support
+from shared.shop import Axis, Rail
 
 KINDS: Final = {
     CutKind.TRIM: "Trim",
@@ -42,8 +42,6 @@ KINDS: Final = {
     CutKind.LAST_TRIM: "Last trim",
     CutKind.FINISH: "Finish",
 }
-LARGE: Final = (1500 * MM, 600 * MM)
-"""Long and short side from which a piece wants four bearers: a sheet or most of one."""
 WASTE: Final = "the waste"
 MEASURE_ONE: Final = "Measure the first piece before cutting the next."
 """Said wherever guide, stop or fence is set anew."""
@@ -255,25 +253,6 @@ def guard_words(record: CutRecord) -> str:
         Guard.SPLINTER_GUARD: "fit the splinter guard",
     }
     return ", ".join(said[guard] for guard in record.guards)
-
-
-def support_words(record: CutRecord) -> str:
-    """Say what the piece lies on, and where that goes."""
-    stroke = record.stroke
-    kept, other = names(record)
-    if record.way is Way.FENCE:
-        return f"a stand behind the saw for {kept}; {other} free to move away"
-    if record.support is not Support.HORSES:
-        return f"{record.support} under both sides"
-    both = f"{kept} and {other}" if stroke.other else kept
-    if _is_large(stroke.piece):
-        return f"four bearers, two each side of the line, under {both}"
-    return f"a bearer close to the line each side, under {both}"
-
-
-def _is_large(piece: Rect) -> bool:
-    short, long = sorted((piece.length, piece.width))
-    return long >= LARGE[0] and short >= LARGE[1]
 
 
 def names(record: CutRecord) -> tuple[str, str]:

@@ -230,13 +230,13 @@ def test_long_narrow_strips_may_twist():
     assert not codes(found[2])
 
 
-def test_support_is_under_both_sides_and_four_bearers_under_a_sheet():
+def test_bearers_go_under_both_sides_so_that_neither_tips():
     """Sawhorses take four bearers for a sheet, two each side of the line (section 3)."""
     found = told(SHELVES)
-    assert "four bearers, two each side of the line" in found[1].support
-    assert "under 1a and sheet 1" in found[1].support
-    assert "four" not in found[5].support
-    assert "under 1a1 and 1a" in found[5].support
+    assert "four bearers: beside the line each side, and near both edges" in found[1].support
+    assert "beside the line and near the left end; one bearer under the middle" in found[7].support
+    found = told(PANELS, style=METRIC)
+    assert "beside the line and near the far edge; let the waste strip drop" in found[1].support
 
 
 def test_a_size_off_the_mark_is_shy_of_it():

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from layout_app.paper.matter import Matter
-from shared.shop import RunsOn
+from shared.shop import RunsOn, Support
 
 _SEEN = {
     RunsOn.RAIL: "The grey band is the rail, its heavy edge where the saw runs. It is broken off"
@@ -62,6 +62,12 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     if runs_on is RunsOn.STRAIGHTEDGE:
         hand = matter.job.shop.rail_side
         yield f"The {hand} edge of the base runs along the straightedge."
+    if matter.job.shop.support is Support.HORSES:
+        yield (
+            "Bearers lie over the sawhorses along the line, longer than the cut. Beside the line:"
+            " about 50 mm (2 in) from it, clear of the blade."
+        )
+        yield "A waste strip narrower than 50 mm (2 in) drops: never catch it."
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
         "Write its name on each piece. Pencil a V at its reference edge, an L at its left end."

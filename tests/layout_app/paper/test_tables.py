@@ -17,6 +17,7 @@ from layout_app.paper.tables import cuts_csv, parts_csv, shopping_csv, table, te
 from shared.lengths import INCH, MM, Unit, parse_length
 from shared.making.lifting import Moved
 from shared.making.record import (
+    Bearers,
     Bed,
     CutRecord,
     Edge,
@@ -271,6 +272,7 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
         "face_matters": not told.record.face_matters,
         "guards": (Guard.TAPE,),
         "support": Support.FOAM,
+        "bearers": Bearers(keep=(1,), other=(2,)),
         "moved": Moved.TURNED,
         "find_hazards": lambda _: ("other",),
     }

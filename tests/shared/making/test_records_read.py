@@ -12,6 +12,7 @@ from shared.lengths import METRE, MM
 from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate
 from shared.making.record import (
+    Bearers,
     Bed,
     CutRecord,
     Edge,
@@ -106,6 +107,8 @@ def others(record: CutRecord, name: str) -> Iterator[object]:  # noqa: PLR0912 -
             yield replace(now, size=now.size + 1)
             yield replace(now, tool="another saw")
             yield replace(now, name="G99")
+        case "bearers":
+            yield from _wrong_bearers(now, record)
         case "anew" | "again" | "proves" | "turn_over" | "face_matters":
             yield not now
         case "checks":
@@ -139,6 +142,18 @@ def others(record: CutRecord, name: str) -> Iterator[object]:  # noqa: PLR0912 -
 def _wrong_squares(now: Squared | None) -> Iterator[Squared | None]:
     every = (Squared(edge=edge, by=by) for edge in Edge for by in SquaredBy)
     yield from (one for one in (None, *every) if one != now)
+
+
+def _wrong_bearers(now: Bearers | None, record: CutRecord) -> Iterator[Bearers | None]:
+    """Yield bearers where there are none, too few, and such as lie elsewhere."""
+    if now is None:
+        yield Bearers(keep=(record.stroke.kept // 2,), other=())
+        return
+    yield None
+    wide = record.stroke.kept
+    wrong = ((), (-1,), (wide + 1,), *(((now.keep[0],), now.keep[1:]) if now.keep[1:] else ()))
+    yield from (replace(now, keep=at) for at in wrong)
+    yield replace(now, other=() if now.other else (1,))
 
 
 def _wrong_side(side: object) -> Iterator[object]:

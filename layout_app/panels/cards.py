@@ -102,7 +102,6 @@ class Card:
         found = (
             "Turn it over first" if record.turn_over else "",
             from_words(record),
-            self.told.position,
             guard_words(record),
             rail_words(record, self.style),
             keep_words(record),

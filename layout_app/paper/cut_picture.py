@@ -65,8 +65,6 @@ class CutLook:
         How far it stands from the corner, on an edge along x and on one along y.
     mark_half, mark_tall
         Half its width, and its height.
-    mark_strays
-        Whether it stands so far down even where a piece is narrower.
     grain
         Pen of the grain, if that is drawn.
     bad, bad_fill
@@ -89,7 +87,6 @@ class CutLook:
     mark_at: tuple[float, float]
     mark_half: float
     mark_tall: float
-    mark_strays: bool = False
     grain: ink.Pen | None = None
     bad: ink.Pen | None = None
     bad_fill: str = ""
@@ -141,12 +138,13 @@ class CutPicture:
         yield self.box(stroke.piece).plate(pen=look.outline)
 
     def _side(self, rect: Rect, side: Side | None, fill: str) -> Iterator[ink.Item]:
-        """Draw one side, hatched as on the bench where it is waste or an offcut."""
-        look = self._look
-        waste = side is not None and side.end in {PieceFate.WASTE, PieceFate.KEEPER}
-        yield self.box(rect).plate(fill=look.waste if waste else fill)
-        if waste and rect.area:
-            lines = hatch(rect, max(1, int(look.apart / self._scale)), crossed=True)
+        """Draw one side, hatched as on the bench: an offcut one way, waste crossed."""
+        look, end = self._look, None if side is None else side.end
+        falls = end in {PieceFate.WASTE, PieceFate.KEEPER}
+        yield self.box(rect).plate(fill=look.waste if falls else fill)
+        if falls and rect.area:
+            crossed = end is PieceFate.WASTE
+            lines = hatch(rect, max(1, int(look.apart / self._scale)), crossed=crossed)
             yield self._strokes(lines, look.hatching)
 
     def marks(self) -> Iterator[ink.Item]:
@@ -252,7 +250,7 @@ class CutPicture:
             return ink.Strokes(lines=(line,), pen=look.mark)
         mirrored = self._told.record.mirrored
         x, out = (box.right, tall) if mirrored else (box.x, -tall)
-        y = box.y + (down if look.mark_strays else min(down, box.width / 2))
+        y = box.y + min(down, box.width / 2)
         line = (x + out, y - half), (x, y), (x + out, y + half)
         return ink.Strokes(lines=(line,), pen=look.mark)
 

@@ -9,7 +9,7 @@ from layout_app.paper.millimetres import to_mm
 from shared.cuts.naming import letters
 from shared.drawing import Fitted, RectLabel, Space, Weight, fit
 
-NARROW_ONES = "no letter has room in it"
+NARROW_ONES = "too narrow for a letter"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

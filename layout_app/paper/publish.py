@@ -304,7 +304,7 @@ def _cuts(matter: Matter) -> Iterator[str]:
 
 
 CUT_HEADINGS = (
-    *("Cut", "What", "Piece", "Set", "Square, position", "Keep", "Rail", "Enter"),
+    *("Cut", "What", "Piece", "Set", "Square", "Keep", "Rail", "Enter"),
     *("Face, support", "Makes", "Left", "Danger", "Handling"),
 )
 
@@ -314,7 +314,7 @@ def _cut(told: Instruction) -> tuple[str, ...]:
         *(str(told.number), told.title, listed(told.turn, told.before)),
         *(
             listed(told.set_line, told.measure),
-            listed(*told.sheet_check, told.square, told.position),
+            listed(*told.sheet_check, told.square),
             told.keep,
         ),
         *(listed(told.bed, told.led, told.reach), listed(told.enter, told.long)),

@@ -28,7 +28,7 @@ APART = 0.4
 """Between a diagram and the words above and below it, in text sizes."""
 SIZE_END = 30
 """So many letters at the end of a line of the list hold the size that stands there."""
-MORE = "More stands in the list of parts, or on the page that follows."
+MORE = "The rest is in the list of parts, or on the next page."
 FACE_DOWN = "Drawn with the show face down, as it lies: left and right ends change places."
 MOST = 4
 """Columns of the list beside each other."""

@@ -43,7 +43,7 @@ class Instruction:
         that the first piece is measured.
     size, position
         The bare size that is set or marked; where the line lies on the whole sheet, if that is
-        another figure.
+        another figure: for tables, since it cannot be measured once a strip is sawn off.
     square, checks
         What the cut is square to, and with what; sizes to measure after it.
     keep
@@ -172,7 +172,6 @@ class Instruction:
             ("lies on", self.support),
             ("weight", self.weight),
             ("set", self.set_line),
-            ("position", self.position),
             ("square", self.square),
             ("keep", self.keep),
             ("rail", self.bed),
@@ -294,7 +293,7 @@ def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:
         checks=tuple(words.check_words(record, check, style) for check in record.checks),
         keep=words.keep_words(record),
         bed=words.bed_words(record, style),
-        led=words.led_words(record, style),
+        led=words.led_words(record, style, several=shop.table is not None),
         reach=words.reach_words(record, style),
         long=words.long_words(record, style),
         enter=words.enter_words(record),

@@ -211,20 +211,22 @@ def _unguided(case: Case) -> str:
     name, span = ("guide", case.shop.guide) if rips else ("stop", case.shop.stop)
     why = f"Too heavy to be pushed against the {name}"
     if span is not None and not within(case.setting.size, span):
-        why = f"Outside the {name}'s {_reach(case, span)}"
+        why = f"Outside the {name}'s range, {_reach(case, span)}"
+        if not span.least:
+            why = f"The {name} reaches only {case.about(span.most)}"
     elif case.record.bed is not Bed.KEEP:
-        why = f"The {name} sizes only what lies under the rail"
+        why = f"The rail lies on the other side, where the {name} sizes nothing"
     return f"{why}: mark both ends."
 
 
 def _reach(case: Case, span: Span) -> str:
-    return f"{case.about(span.least)} to {case.about(span.most)}"
+    return f"{format_length(span.least, case.style)} to {case.about(span.most)}"
 
 
 def _fence(case: Case) -> str:
     assert case.shop.table is not None  # the rule asks for a fence
     reach = _reach(case, case.shop.table.fence)
-    return f"Outside the fence's {reach}: use a sled, never saw freehand."
+    return f"Outside the fence's range, {reach}: use a sled, never saw freehand."
 
 
 def _push_stick(case: Case) -> str:

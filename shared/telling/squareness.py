@@ -16,6 +16,7 @@ from shared.lengths import (
 from shared.making.record import CutRecord, Edge, SheetCheck, SquaredBy, Way
 from shared.making.squaring import three_four_five
 from shared.shop import RunsOn, Shop
+from shared.telling.words import written
 
 STEPS: Final = {Unit.INCH: INCH, Unit.MM: 10 * MM}
 """Whole steps in which a right angle is laid out."""
@@ -49,10 +50,12 @@ def _laid_out(record: CutRecord, style: LengthStyle) -> str:
 def sheet_words(record: CutRecord, shop: Shop, style: LengthStyle) -> tuple[str, ...]:
     """Say what is checked at the sheet before the cut; empty where nothing is."""
     check = record.sheet_check
-    return () if check is None else tuple(_sheet_words(check, shop, style))
+    return () if check is None else tuple(_sheet_words(record, check, shop, style))
 
 
-def _sheet_words(check: SheetCheck, shop: Shop, style: LengthStyle) -> Iterator[str]:
+def _sheet_words(
+    record: CutRecord, check: SheetCheck, shop: Shop, style: LengthStyle
+) -> Iterator[str]:
     yield f"Lay {_longest(shop, style)} along the reference edge: a gap shows a bow."
     if check.straight_first:
         yield "Crosscut first: straighten a bowed reference edge before that."
@@ -61,14 +64,18 @@ def _sheet_words(check: SheetCheck, shop: Shop, style: LengthStyle) -> Iterator[
         yield f"Its trim takes away a bow of up to {_about(bow, style)}."
     else:
         yield "That edge is not trimmed: if it bows, trim it and plan again."
-    yield "Measure both long edges, then both ends: opposite sides are equal."
+    long, wide = (
+        written(side, style) for side in (record.stroke.piece.length, record.stroke.piece.width)
+    )
+    yield f"Measure both long edges, {long} each, and both ends, {wide} each."
+    yield "If one is shorter, change the size under Sheets & rack, then plan again."
     if apart := round_down(check.absorbs, style):
         most = _about(apart, style)
         yield f"Then measure the diagonals: they may differ by up to {most}."
-        yield "Where it is more, enter it at the sheet and plan again."
+        yield "If they differ more, write that under Sheets & rack, then plan again."
     else:
-        yield "Then measure the diagonals: a part goes to the end, so they are equal."
-        yield "Where they are not, enter the difference at the sheet and plan again."
+        yield "Then measure the diagonals: they must be equal, a part goes to the end."
+        yield "If they are not, write the difference under Sheets & rack, then plan again."
 
 
 def _longest(shop: Shop, style: LengthStyle) -> str:

@@ -152,15 +152,24 @@ def rail(one: Rail, style: LengthStyle, what: str = "rail") -> str:
     return f"{length} {what}"
 
 
-def led_words(record: CutRecord, style: LengthStyle) -> str:
-    """Name the rail or straightedge, or the saw that needs none; says where it is changed."""
+def led_words(record: CutRecord, style: LengthStyle, *, several: bool = False) -> str:
+    """Name the rail or straightedge, and the saw where there are several or it needs none.
+
+    Says where the rail is changed.
+    """
+    saw = record.stroke.cut.tool
     if record.rail is None:
-        return record.stroke.cut.tool
+        return saw
+    led = _led(record, record.rail, style)
+    return f"{saw}, {led}" if several else led
+
+
+def _led(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
     what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
-    named = rail(record.rail.rail, style, what)
-    if record.rail.parted:
+    named = rail(laid.rail, style, what)
+    if laid.parted:
         return f"part the {what}s, change to {named}"
-    return f"change to {named}" if record.rail.change else named
+    return f"change to {named}" if laid.change else named
 
 
 def bed_words(record: CutRecord, style: LengthStyle) -> str:

@@ -137,7 +137,7 @@ def test_size_outside_the_guides_range_is_measured_at_both_ends():
     assert rip.setting.device is Device.BOTH_ENDS
     assert rip.set_line == "Mark 600 at both ends"
     assert codes(rip) == {"unguided"}
-    assert "150 mm to 500 mm" in rip.cautions[0].sentence
+    assert "150 to 500 mm" in rip.cautions[0].sentence
 
 
 def test_a_shop_without_guide_and_stop_marks_every_size():

@@ -26,8 +26,8 @@ LEAST: Final = {
 """What is least of a proof, by its goal."""
 NOTHING_TO_BUY: Final = "nothing to buy"
 NOT_SAWN: Final = (
-    "How little any plan takes was worked out while planning. Sawing does not check it: only"
-    " planning again repeats a proof."
+    "How little any plan takes was worked out while planning. Sawing does not check it: to"
+    " prove it again, plan again."
 )
 NOT_MONEY: Final = (Goal.LEAST_COST, Goal.LEAST_AREA)
 """Goals whose values nobody gave as money, so they are not shown as money."""

@@ -16,7 +16,7 @@ from layout_app.paper.pack.setting import (
     words,
     wrapped,
 )
-from layout_app.paper.pack.tables import Table, TableColumn, TableRow
+from layout_app.paper.pack.tables import Table, TableColumn, TableRow, filled
 from layout_app.paper.pens import OUTLINE
 
 MARGIN = 12.0
@@ -165,8 +165,8 @@ class Book:
     def table(
         self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], size: float = TEXT
     ) -> None:
-        """Write a table; its headings stand again on each page."""
-        table = Table(columns, rows, self.room.length, size)
+        """Write a table; its headings stand again on each page. Empty columns are left out."""
+        table = Table(*filled(columns, rows), self.room.length, size)
         self.keep(table.head.height + (table.rows[0].height if table.rows else 0.0))
         self.put(table.head.height, table.head.draw)
         for row in table.rows:
@@ -175,6 +175,18 @@ class Book:
                 self.put(table.head.height, table.head.draw)
             self.put(row.height, row.draw)
         self.gap(0.5 * TEXT)
+
+    def headed_table(
+        self, heading: str, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]
+    ) -> None:
+        """Write a heading and a table below it, on one page if that has room for them."""
+        table = Table(*filled(columns, rows), self.room.length, TEXT)
+        height = sum(row.height for row in (table.head, *table.rows))
+        height += (0.6 + LEADING) * LARGE
+        if height <= self.whole().width:
+            self.keep(height)
+        self.heading(heading)
+        self.table(columns, rows)
 
     # --- whole -------------------------------------------------------------------------
 

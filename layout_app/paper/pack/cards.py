@@ -9,7 +9,7 @@ every cut stands once on the cover.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from layout_app.paper import ink
@@ -19,8 +19,10 @@ from layout_app.paper.pack.book import LARGE, TEXT, Book
 from layout_app.paper.pack.reading import how_to_read
 from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
+from shared.drawing.words import sheet_title
 from shared.shop import Axis
 from shared.telling import Instruction
+from shared.telling.words import size_words
 
 CARDS: Final = "Cut cards"
 
@@ -55,7 +57,6 @@ LOOK = CutLook(
     mark_at=(5.0, 3.0),
     mark_half=1.5,
     mark_tall=2.4,
-    mark_strays=True,
 )
 """Of the picture of a cut."""
 
@@ -98,10 +99,11 @@ def _stacks(matter: Matter) -> Iterator[list["_Card"]]:
 def _cards(matter: Matter) -> Iterator["_Card"]:
     for told in matter.told:
         if told.sheet_check:
+            said = (_sheet(told, matter), *told.sheet_check)
             yield _Card(
                 name=f"check-{told.number}",
                 title=f"Check sheet {told.sheet} first",
-                lines=tuple(Line(text=text) for text in told.sheet_check),
+                lines=tuple(Line(text=text) for text in said),
             )
         if told.turn:
             yield _Card(name=f"turn-{told.number}", title=told.turn)
@@ -114,11 +116,20 @@ def _cards(matter: Matter) -> Iterator["_Card"]:
         )
 
 
+def _sheet(told: Instruction, matter: Matter) -> str:
+    """Say which sheet is taken, and how thick it is."""
+    sheet = told.stroke.sheet
+    size = sheet.length, sheet.width
+    which = sheet_title(sheet.name, sheet.material, size, sheet.grain, matter.style)
+    thick = size_words(sheet.thickness, replace(matter.style, denominator=64, decimals=1))
+    return f"{which}, {thick} thick."
+
+
 def lines_of(told: Instruction) -> Iterator[Line]:
     """Yield what stands beside the picture of a cut, in the order in which it is needed."""
     laid = told.record.rail
     yield Line(text=f"Piece: {_listed(told.before, told.weight)}")
-    yield from _said(f"On {told.support}", told.face, _on_sheet(told), told.square, told.guard)
+    yield from _said(f"On {told.support}", told.face, told.square, told.guard)
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
     yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
     yield from _said(told.enter)
@@ -128,10 +139,6 @@ def lines_of(told: Instruction) -> Iterator[Line]:
         yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)
     for caution in told.handling:
         yield Line(text=f"Handling: {caution.sentence}", sign=HANDLING)
-
-
-def _on_sheet(told: Instruction) -> str:
-    return f"On the whole sheet: {told.position}" if told.position else ""
 
 
 def _listed(*texts: str) -> str:

@@ -35,7 +35,7 @@ from shared.lengths import (
 )
 from shared.making.straightedge import nearer
 from shared.practice import is_measured
-from shared.shop import RunsOn, Shop
+from shared.shop import ABSENT, RunsOn, Shop
 from shared.stock import Stock
 
 
@@ -93,14 +93,15 @@ def assumptions(matter: Matter) -> Iterator[str]:
     if job.shop.table is not None:
         yield f"Kerf of the {job.shop.table.tool}: {_long(job.shop.table.kerf, fine)}."
     yield from _led(job.shop, style)
+    yield from _devices(job.shop, style)
     unit = "inches" if style.unit is Unit.INCH else "millimetres"
     yield (
         f"All sizes in {unit}, L before W; L runs along the grain where a part has one."
         " Sizes are worked out exactly and rounded once, where they are written."
     )
     yield off_the_mark(style)
-    yield "Sizes of offcuts are rounded down: none is smaller than is said."
-    yield "Cut sizes: bands are taken off, allowances of blanks are added."
+    yield "In the list of offcuts sizes are rounded down: none is smaller than is said."
+    yield "Cut sizes leave room for edge bands. Blanks are cut larger, and finished later."
     yield "Positions on a whole sheet count from its trimmed reference edge or left end."
     if not matter.uncut and (note := proof_note(matter.plan)):
         yield note
@@ -110,10 +111,12 @@ def _led(shop: Shop, style: LengthStyle) -> Iterator[str]:
     """Say which rails or straightedges there are, and which edge of the base runs along these."""
     on_rail = shop.runs_on is RunsOn.RAIL
     if shop.rails:
-        each = [with_unit(format_length(rail.length, style), style) for rail in shop.rails]
+        each = [_written(rail.length, style) for rail in shop.rails]
         counts = [f"{rail.count} x " if rail.count > 1 else "" for rail in shop.rails]
         there = ", ".join(map("".join, zip(counts, each, strict=True)))
-        yield f"{'Rails' if on_rail else 'Straightedges'}: {there}."
+        lie = f", {_written(shop.rail_width, style)} wide" if shop.rail_width else ""
+        side = f", {shop.rail_side} of the blade" if on_rail else ""
+        yield f"{'Rails' if on_rail else 'Straightedges'}: {there}{lie}{side}."
     if not on_rail and shop.base is not None:
         near = _long(nearer(shop.base, shop.rail_side), style)
         yield (
@@ -124,18 +127,33 @@ def _led(shop: Shop, style: LengthStyle) -> Iterator[str]:
             yield "That base is common practice, not measured: measure yours before you saw."
 
 
+def _devices(shop: Shop, style: LengthStyle) -> Iterator[str]:
+    """Say what the cards may ask for: guide and stop with their reach, square, support."""
+    name = "Guide" if shop.runs_on is RunsOn.RAIL else "Edge guide"
+    for device, span in ((name, shop.guide), ("Stop", shop.stop)):
+        if span is not None and span != ABSENT:
+            yield f"{device}: {format_length(span.least, style)} to {_written(span.most, style)}."
+    if shop.square:
+        yield f"Longest square: {_written(shop.square, style)}."
+    yield f"Sheets lie on: {shop.support}."
+
+
+def _written(length: Length, style: LengthStyle) -> str:
+    return with_unit(format_length(length, style), style)
+
+
 def off_the_mark(style: LengthStyle) -> str:
     """Explain how a size is written that lies between two marks of the rule."""
     if style.unit is Unit.MM:
         fine = format_length(step(style), style)
         return (
-            f"Sizes are written in steps of {fine} mm. One that is more than a quarter of a step"
-            " off the mark has one more decimal."
+            f"Sizes are written in steps of {fine} mm. One that lies clearly between two"
+            " marks has one more decimal."
         )
     fine = f"1/{style.denominator}"
     return (
-        f"Sizes are written in steps of {fine} in. One that is more than a quarter of a step off"
-        " the mark is shy (a little less) or strong (a little more): 28 11/32 shy."
+        f"Sizes are written in steps of {fine} in. One that lies clearly between two marks"
+        " is shy (a little less) or strong (a little more): 28 11/32 shy."
     )
 
 

@@ -20,15 +20,15 @@ from shared.lengths import (
     with_unit,
 )
 from shared.offcuts import Keeper, offcut_size
-from shared.parts import Bands, Part
+from shared.parts import Bands, GrainRule, Part
 from shared.shopping import StockLine
+from shared.stock import SheetGrain
 
 EDGES = ("top", "bottom", "left", "right")
 
 
 def put_parts(book: Book, matter: Matter) -> None:
     """Put the part list: finished and cut sizes, grain, bands, where each copy lies."""
-    book.heading("Parts")
     columns = (
         TableColumn(heading="Part", share=3.4),
         TableColumn(heading="No.", share=0.8, align=Align.RIGHT),
@@ -39,7 +39,7 @@ def put_parts(book: Book, matter: Matter) -> None:
         TableColumn(heading="Bands, notes", share=2.4),
         TableColumn(heading="Sheet", share=1.1),
     )
-    book.table(columns, [_part(part, matter) for part in matter.job.parts])
+    book.headed_table("Parts", columns, [_part(part, matter) for part in matter.job.parts])
 
 
 def _part(part: Part, matter: Matter) -> tuple[str, ...]:
@@ -50,10 +50,18 @@ def _part(part: Part, matter: Matter) -> tuple[str, ...]:
         _marked(part.length, part.width, style),
         _marked(part.cut_length, part.cut_width, style),
         part.material,
-        part.grain_rule.value,
+        _grain(part, matter),
         "; ".join(filter(None, (bands_words(part.bands, style), *notes_of(part)))),
         sheets_of(part, matter),
     )
+
+
+def _grain(part: Part, matter: Matter) -> str:
+    """Say how a part lies to the grain: either way, where no sheet of its material has any."""
+    sheets = [row for row in matter.job.stock if row.material == part.material]
+    if sheets and all(row.grain is SheetGrain.NONE for row in sheets):
+        return GrainRule.EITHER.value
+    return part.grain_rule.value
 
 
 def _marked(length: Length, width: Length, style: LengthStyle) -> str:
@@ -72,6 +80,8 @@ def bands_words(bands: Bands, style: LengthStyle) -> str:
 
 def notes_of(part: Part) -> Iterator[str]:
     """Yield what is to be known of a part besides its sizes."""
+    if part.show:
+        yield "show face"
     if part.fit_allowance:
         yield "fit part, left oversize: measure its opening first"
     if part.group:
@@ -96,7 +106,6 @@ def sheets_of(part: Part, matter: Matter) -> str:
 def put_shopping(book: Book, matter: Matter) -> None:
     """Put what is taken from the rack and what is bought: sheets, bands, price."""
     style, bought = matter.style, matter.bought
-    book.heading("To buy and to take")
     columns = (
         TableColumn(heading="Stock", share=3),
         TableColumn(heading="Material", share=2.4),
@@ -106,22 +115,21 @@ def put_shopping(book: Book, matter: Matter) -> None:
         TableColumn(heading="Each", share=1.4, align=Align.RIGHT),
         TableColumn(heading="Price", share=1.4, align=Align.RIGHT),
     )
-    book.table(columns, [_stock(line, style) for line in bought.sheets])
+    rows = [_stock(line, style) for line in bought.sheets]
+    book.headed_table("To buy and to take", columns, rows)
     if bought.price:
         book.paragraph(f"All sheets: {priced_words(bought.price, bought.unpriced)}", bold=True)
     for sentence in not_planned(matter):
         book.paragraph(sentence, bold=True)
     if bought.bands:
-        book.heading("Edge bands")
-        book.table(_BANDS, [_band(need, style) for need in bought.bands])
+        book.headed_table("Edge bands", _BANDS, [_band(need, style) for need in bought.bands])
         book.paragraph(
             "To cut: each strip longer than its edge, to be trimmed flush. With waste: a tenth"
             " more. Both are common practice."
         )
     if matter.build.hardware:
-        book.heading("Hardware")
         rows = [(str(one.count), one.name, one.note) for one in matter.build.hardware]
-        book.table(_HARDWARE, rows)
+        book.headed_table("Hardware", _HARDWARE, rows)
 
 
 def put_steps(book: Book, matter: Matter) -> None:
@@ -129,7 +137,6 @@ def put_steps(book: Book, matter: Matter) -> None:
     if not matter.build.steps:
         return
     names = {part.id: part.name or part.id for part in matter.job.parts}
-    book.heading("After sawing")
     rows = [
         (
             "\N{WHITE SQUARE}",
@@ -139,7 +146,7 @@ def put_steps(book: Book, matter: Matter) -> None:
         )
         for step in matter.build.steps
     ]
-    book.table(_STEPS, rows)
+    book.headed_table("After sawing", _STEPS, rows)
 
 
 _HARDWARE = (
@@ -198,22 +205,21 @@ def _long(length: int, style: LengthStyle) -> str:
 def put_offcuts(book: Book, matter: Matter) -> None:
     """Put the offcuts worth keeping, those kept earlier too."""
     kept = matter.kept
-    book.heading("Offcuts to keep")
     if not kept:
+        book.heading("Offcuts to keep")
         book.paragraph("None is as large as the shop says is worth keeping.")
         return
     columns = (
-        TableColumn(heading="Piece", share=1),
-        TableColumn(heading="L\N{NO-BREAK SPACE}× W", share=2),
+        TableColumn(heading="Name", share=1),
+        TableColumn(heading="L\N{NO-BREAK SPACE}× W, rounded down", share=2),
         TableColumn(heading="Material", share=2),
         TableColumn(heading="From sheet", share=2),
-        TableColumn(heading="On the rack at", share=2),
     )
-    book.table(columns, [_offcut(offcut, matter) for offcut in kept])
+    book.headed_table("Offcuts to keep", columns, [_offcut(offcut, matter) for offcut in kept])
 
 
 def _offcut(offcut: Keeper, matter: Matter) -> tuple[str, ...]:
     names = {sheet.id: sheet.name for sheet in matter.plan.sheets}
     size = offcut_size(offcut.length, offcut.width, matter.style)
     whence = ", ".join(filter(None, (offcut.sheet, names.get(offcut.sheet))))
-    return offcut.piece, size, offcut.material, whence or offcut.origin, ""
+    return f"offcut {offcut.piece}", size, offcut.material, whence or offcut.origin

@@ -55,7 +55,8 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     if pictured:
         yield _SEEN[runs_on]
         yield (
-            "The arrow is where the saw enters. Dashed: the table saw. Hatched: waste or an offcut."
+            "The arrow is where the saw enters. Dashed: the table saw. Hatched one way: an offcut"
+            " to keep. Crossed: waste."
         )
     yield "Set: set the device, saw one piece, measure it, then go on. As before: set already."
     yield from _DONE[runs_on]

@@ -39,6 +39,14 @@ class TableRow:
     draw: Draw
 
 
+def filled(
+    columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]
+) -> tuple[list[TableColumn], list[list[str]]]:
+    """Return columns and rows without the columns that say nothing in any row."""
+    kept = [at for at in range(len(columns)) if not rows or any(row[at] for row in rows)]
+    return [columns[at] for at in kept], [[row[at] for at in kept] for row in rows]
+
+
 class Table:
     """A table of so many mm across: the row of headings, and the rows below."""
 

@@ -68,7 +68,7 @@ def test_a_piece_too_narrow_for_a_letter_is_said_to_be() -> None:
     """The list tells why no letter is found, and promises none."""
     made = letter([strip(0, 1200, 40)], SIZE, [])
     assert written(made) == {}
-    assert made.below == (("", "Drawer back, L 439.7 × W 76.2 (no letter has room in it)"),)
+    assert made.below == (("", "Drawer back, L 439.7 × W 76.2 (too narrow for a letter)"),)
 
 
 @pytest.mark.parametrize("turned", [False, True])

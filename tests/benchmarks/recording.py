@@ -90,6 +90,9 @@ def _before(record: CutRecord, shop: Shop) -> Counter[str]:
         {
             "before, rail on the narrower side": _is_narrow(under, beside, shop),
             "before, sized beside the rail": sized and not on_keep,
+            "before, marked at both ends": rip
+            and not guided
+            and stroke.cut.kind is not CutKind.TRIM,
             "before, stop beyond its reach": not rip
             and sized
             and shop.stop is not None

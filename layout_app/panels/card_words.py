@@ -96,7 +96,7 @@ def _side(record: CutRecord, side: Side) -> str:
         PieceFate.PART: side.part,
         PieceFate.BLANK: f"{side.part}, blank",
         PieceFate.WAITS: f"{side.part}, oversize",
-        PieceFate.KEEPER: f"offcut, label{BLANK}it",
+        PieceFate.KEEPER: f"to{BLANK}label",
         PieceFate.WASTE: "waste",
     }
-    return f"{words.piece_name(record.stroke, side.name)} {ends[side.end]}".strip()
+    return f"{words.side_name(record.stroke, side)} {ends[side.end]}".strip()

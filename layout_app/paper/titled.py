@@ -17,6 +17,7 @@ from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, PaperHand
 from shared.drawing import Role, SheetDrawing
 from shared.job import Job
 from shared.lengths import LengthStyle, format_mark, with_unit
+from shared.shop import Axis
 
 TEXT_SHARE = 50
 """A sheet is this many text sizes long; with margins the drawing is less than 60."""
@@ -154,7 +155,16 @@ def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
     if finished and job.shop.table is not None:
         table = with_unit(format_mark(job.shop.table.kerf, fine), fine)
         kerf += f", at the {job.shop.table.tool} {table}"
-    return f"Kerf {kerf}. Cut sizes. Positions from the trimmed reference edge (top)."
+    return f"Kerf {kerf}. Cut sizes.{_whence(drawing)}"
+
+
+def _whence(drawing: SheetDrawing) -> str:
+    """Say what the positions beside the sheet are measured from; ``""`` where none stand."""
+    if not drawing.marks:
+        return ""
+    if drawing.marks[0].axis is Axis.RIP:
+        return " Positions from the trimmed reference edge (top)."
+    return f" Positions from the trimmed left end{' (at the right)' if drawing.mirrored else ''}."
 
 
 def listed(made: Diagram) -> list[str]:

@@ -74,6 +74,13 @@ def piece_name(stroke: Stroke, name: str) -> str:
     return f"sheet {name}" if name == stroke.sheet.id else name
 
 
+def side_name(stroke: Stroke, side: Side) -> str:
+    """Name what a cut leaves on a side; an offcut worth keeping as on diagrams and lists."""
+    if side.end is PieceFate.KEEPER:
+        return f"offcut {side.name}"
+    return piece_name(stroke, side.name)
+
+
 def title_words(record: CutRecord) -> str:
     """Say what is cut and what it makes, such as ``Rip 1b2 → 1b2a Partition``."""
     stroke, made = record.stroke, record.makes
@@ -81,7 +88,7 @@ def title_words(record: CutRecord) -> str:
     if stroke.is_trim:
         return f"{begun}, {record.first_edge}"
     if made.end is PieceFate.PIECE or not made.part:
-        return f"{begun} \N{RIGHTWARDS ARROW} {piece_name(stroke, made.name)}"
+        return f"{begun} \N{RIGHTWARDS ARROW} {side_name(stroke, made)}"
     what = made.part if made.name == stroke.cut.piece else f"{made.name} {made.part}"
     return f"{begun} \N{RIGHTWARDS ARROW} {what}"
 
@@ -137,7 +144,7 @@ def position_words(record: CutRecord, style: LengthStyle) -> str:
 def check_words(record: CutRecord, check: SizeCheck, style: LengthStyle) -> str:
     """Say what has to be measured after the cut, because no cut is set to it."""
     across = "wide" if record.stroke.axis is Axis.RIP else "long"
-    name = piece_name(record.stroke, check.side.name)
+    name = side_name(record.stroke, check.side)
     return f"measure {name}: {written(check.size, style)} {across}, nothing was set to it"
 
 
@@ -267,10 +274,10 @@ def guard_words(record: CutRecord) -> str:
 def names(record: CutRecord) -> tuple[str, str]:
     """Return what the keep side and the other side are called."""
     stroke, left = record.stroke, record.left
-    kept = piece_name(stroke, record.makes.name)
+    kept = side_name(stroke, record.makes)
     if left is None or left.end is PieceFate.WASTE or not left.rect.area:
         return kept, WASTE
-    return kept, piece_name(stroke, left.name)
+    return kept, side_name(stroke, left)
 
 
 # --- what comes of it ------------------------------------------------------------------
@@ -293,7 +300,7 @@ def left_words(record: CutRecord, style: LengthStyle) -> str:
 
 
 def _side_words(record: CutRecord, side: Side, style: LengthStyle) -> str:
-    name = piece_name(record.stroke, side.name)
+    name = side_name(record.stroke, side)
     fate = fate_words(side, record.number)
     return f"{name}, {sides_words(side.rect, style)}: {fate}"
 
@@ -306,7 +313,7 @@ def fate_words(side: Side, number: int) -> str:
         PieceFate.PART: f"{side.part}, done, label it",
         PieceFate.BLANK: f"blank of {side.part}{later}",
         PieceFate.WAITS: f"blank of {side.part}, {MEASURE_FIRST}",
-        PieceFate.KEEPER: "offcut, label it",
+        PieceFate.KEEPER: "label it",
         PieceFate.WASTE: "waste",
         PieceFate.PIECE: f"next, {after}"
         if side.next_cut == number + 1

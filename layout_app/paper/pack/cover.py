@@ -102,7 +102,6 @@ def assumptions(matter: Matter) -> Iterator[str]:
     yield off_the_mark(style)
     yield "In the list of offcuts sizes are rounded down: none is smaller than is said."
     yield "Cut sizes leave room for edge bands. Blanks are cut larger, and finished later."
-    yield "Positions on a whole sheet count from its trimmed reference edge or left end."
     if not matter.uncut and (note := proof_note(matter.plan)):
         yield note
 
@@ -130,12 +129,15 @@ def _led(shop: Shop, style: LengthStyle) -> Iterator[str]:
 def _devices(shop: Shop, style: LengthStyle) -> Iterator[str]:
     """Say what the cards may ask for: guide and stop with their reach, square, support."""
     name = "Guide" if shop.runs_on is RunsOn.RAIL else "Edge guide"
-    for device, span in ((name, shop.guide), ("Stop", shop.stop)):
-        if span is not None and span != ABSENT:
-            yield f"{device}: {format_length(span.least, style)} to {_written(span.most, style)}."
+    said = [
+        f"{device} from {format_length(span.least, style)} to {_written(span.most, style)}"
+        for device, span in ((name, shop.guide), ("stop", shop.stop))
+        if span is not None and span != ABSENT
+    ]
     if shop.square:
-        yield f"Longest square: {_written(shop.square, style)}."
-    yield f"Sheets lie on: {shop.support}."
+        said.append(f"longest square {_written(shop.square, style)}")
+    said.append(f"under the sheets {shop.support}")
+    yield f"{said[0][0].upper()}{'; '.join(said)[1:]}."
 
 
 def _written(length: Length, style: LengthStyle) -> str:

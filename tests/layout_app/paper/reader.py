@@ -34,7 +34,7 @@ def _read(items: list[ink.Item]) -> str:
 
 
 SIZE = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: shy| strong)?"
-NAME = r"(?:sheet )?\w+"
+NAME = r"(?:sheet |offcut )?\w+"
 CARD = re.compile(
     rf"(?P<number>\d+) (?P<title>.+?) "
     rf"(?:Set \w+ |Guide |Stop |Fence |Mark )(?P<size>{SIZE})(?P<how>.*?) "
@@ -172,7 +172,8 @@ class Reader:
             short, long = sorted(round(side / MM) for side in size)
             self.parts[part[1], long, short] += 1
         else:
-            assert fate.startswith("offcut, label it"), fate
+            assert name.startswith("offcut "), name
+            assert fate.startswith("label it"), fate
 
 
 def _laid(held: tuple[int, int], wide: int, *, along: bool) -> tuple[int, int]:

@@ -40,7 +40,8 @@ def device_of(aim: Aim, shop: Shop) -> Device:
 
     A trim is marked; the fence of the table saw holds rips and crosscuts alike. On a rail the
     guide holds rips and the stop crosscuts (common practice), as far as they reach, and only
-    where the keep side lies under the rail; and a board that is too heavy to be lifted is not
+    where the keep side lies under the rail and its other edge beside it: an edge that the rail
+    covers no guide or stop can touch; and a board that is too heavy to be lifted is not
     pushed against a stop. The edge guide of a saw without a rail holds what it reaches from a
     sawn edge. Whatever nothing holds is marked at both ends.
     """
@@ -51,7 +52,7 @@ def device_of(aim: Aim, shop: Shop) -> Device:
         return Device.FENCE if held else Device.BOTH_ENDS
     if shop.runs_on is RunsOn.STRAIGHTEDGE:
         return Device.GUIDE if rides(aim, shop) else Device.BOTH_ENDS
-    if _lies_on(aim, shop) is not Bed.KEEP:
+    if _lies_on(aim, shop) is not Bed.KEEP or aim.size < shop.rail_width:
         return Device.BOTH_ENDS
     if aim.axis is Axis.RIP:
         return Device.GUIDE if within(aim.size, shop.guide) else Device.BOTH_ENDS

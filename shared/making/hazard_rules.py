@@ -10,6 +10,7 @@ from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Device
+from shared.making.straightedge import GRIP
 from shared.shop import ABSENT, Axis, Shop, Support
 from shared.stock import SheetGrain
 from shared.tree import extent
@@ -19,6 +20,10 @@ THIN_TRIM: Final[Length] = 2 * MM
 """A trim takes at least the kerf and this much more (common practice)."""
 SLENDER: Final = 15
 """A strip so many times longer than wide is apt to twist; our reading of the manuals."""
+BENDS: Final[Length] = 25 * MM
+"""A strip narrower than this bends away from the blade and closes nothing (common practice)."""
+HANDS: Final[Length] = 150 * MM
+"""Nearer to the blade than this no hand holds anything (common practice)."""
 THIN_SHEET: Final[Length] = 9 * MM
 """A sheet thinner than this sags between bearers (common practice)."""
 SLIVER: Final[Length] = 6 * MM
@@ -27,6 +32,8 @@ PUSHED: Final[tuple[Length, Length]] = (150 * MM, 300 * MM)
 """With less than this between fence and blade, or along the fence, a push stick is used."""
 RAIL_WIDE: Final[Length] = 180 * MM
 """Width of a rail where the shop does not say it (common practice)."""
+FREE_END: Final[Length] = 350 * MM
+"""A rail's end longer than this bends under a saw, whose base is 10 to 12 in (common practice)."""
 LARGE: Final[tuple[Length, Length]] = (1500 * MM, 600 * MM)
 """Long and short side of what is awkward to turn: a sheet, or most of one."""
 FIBREBOARD: Final = 720
@@ -114,12 +121,9 @@ def long_rail(record: CutRecord, shop: Shop) -> bool:
 
 
 def _stands_free(record: CutRecord, shop: Shop) -> bool:
-    """Whether more than half of a rail stands free, an end by more than run-up and run-out."""
-    laid = record.rail
-    if laid is None or record.way is not Way.RAIL:
-        return False
-    free = max(laid.run_up, laid.run_out) > shop.overhang
-    return free and laid.run_up + laid.run_out > record.length
+    """Whether an end of a rail stands so free that it bends under a saw that is set on it."""
+    laid, most = record.rail, max(FREE_END, shop.overhang)
+    return laid is not None and record.way is Way.RAIL and max(laid.run_up, laid.run_out) > most
 
 
 def joined(record: CutRecord, _: Shop) -> bool:
@@ -161,12 +165,28 @@ def small(record: CutRecord, shop: Shop) -> bool:
     return _longer(record.stroke.piece) < shop.hold and record.way is not Way.FENCE
 
 
-def halves(record: CutRecord, shop: Shop) -> bool:
-    """Whether the piece can be held and neither of what comes of it."""
-    sides = (side for side in (record.makes, record.left) if side is not None)
-    longest = max(_longer(side.rect) for side in sides)
-    at_table = record.way is Way.FENCE
-    return longest < shop.hold <= _longer(record.stroke.piece) and not at_table
+def small_side(record: CutRecord, shop: Shop) -> bool:
+    """Whether the piece can be held, and not all that is wanted of it."""
+    holds = shop.hold <= _longer(record.stroke.piece)
+    return holds and record.way is not Way.FENCE and bool(too_small(record, shop))
+
+
+def too_small(record: CutRecord, shop: Shop) -> list[Side]:
+    """Return the sides of a cut that are wanted and too small to be held."""
+    sides = (side for side in (record.makes, record.left) if side is not None and side.rect.area)
+    wanted = (side for side in sides if side.end is not PieceFate.WASTE)
+    return [side for side in wanted if _longer(side.rect) < shop.hold]
+
+
+def covered(record: CutRecord, shop: Shop) -> bool:
+    """Whether a short piece is under the rail, and nothing of it shows that a hand may hold."""
+    stroke = record.stroke
+    if record.way is not Way.RAIL or not shop.hold <= _longer(stroke.piece) < METRE:
+        return False
+    bare, beside = stroke.kept, stroke.other
+    if record.bed is Bed.WASTE:
+        bare, beside = beside, bare
+    return bare - shop.rail_width < GRIP and beside < HANDS
 
 
 def _longer(rect: Rect) -> Length:
@@ -174,11 +194,18 @@ def _longer(rect: Rect) -> Length:
 
 
 def twist(record: CutRecord, _: Shop) -> bool:
-    """Whether a long strip is sawn that is narrow enough to twist; a trim's sliver bends."""
+    """Whether a long strip is sawn that is narrow enough to twist; a narrower one bends away."""
     stroke = record.stroke
-    sides = [side for side in (stroke.kept, stroke.other) if side]
-    slender = min(sides) * SLENDER <= stroke.long
-    return slender and stroke.long >= METRE and not stroke.is_trim
+    sides = [side for side in (stroke.kept, stroke.other) if side >= BENDS]
+    slender = bool(sides) and min(sides) * SLENDER <= stroke.long
+    return slender and stroke.long >= METRE
+
+
+def drops(record: CutRecord, _: Shop) -> bool:
+    """Whether a long strip of waste drops, because no bearer has room under it."""
+    stroke, borne = record.stroke, record.bearers
+    bare = borne is not None and not borne.other and stroke.other > 0
+    return bare and stroke.long >= METRE and record.way is not Way.FENCE
 
 
 def sag(record: CutRecord, shop: Shop) -> bool:

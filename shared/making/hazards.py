@@ -98,10 +98,16 @@ HAZARDS: Final = (
         applies=rules.small,
     ),
     Hazard(
-        code="halves",
+        code="small-side",
         sort=_D,
-        reason="Neither piece is left to hold when the cut ends: one moves into the blade.",
-        applies=rules.halves,
+        reason="What is cut free and cannot be held moves into the blade when the cut ends.",
+        applies=rules.small_side,
+    ),
+    Hazard(
+        code="covered",
+        sort=_D,
+        reason="A short piece under the rail slides with it: no hand can hold it off the blade.",
+        applies=rules.covered,
     ),
     Hazard(
         code="twist",
@@ -182,7 +188,7 @@ HAZARDS: Final = (
     Hazard(
         code="carry-away",
         sort=_D,
-        reason="What comes of the cut has to be carried away, and is too heavy for one.",
+        reason="What comes of the cut is carried away or set aside, and is too heavy for one.",
         source=LIFTING,
         applies=rules.carry_away,
     ),
@@ -245,6 +251,12 @@ HAZARDS: Final = (
         sort=_H,
         reason="With wood on one side only the blade wanders; the cut may be left out.",
         applies=rules.skim,
+    ),
+    Hazard(
+        code="drops",
+        sort=_H,
+        reason="Who catches a falling strip reaches past a blade that still turns.",
+        applies=rules.drops,
     ),
     Hazard(
         code="large-turn",

@@ -17,7 +17,9 @@ class Moved(StrEnum):
     """It is on its support already, the right way round."""
     LAID = "laid on its support"
     TURNED = "turned on its support"
-    """Until the saw runs the other way over it, or until its other face is up."""
+    """A quarter, until the saw runs the other way over it; or until its other face is up."""
+    ROUND = "walked round"
+    """It lies, and the maker goes to where the saw runs the other way over it."""
 
 
 class OnSupport:
@@ -39,5 +41,7 @@ class OnSupport:
         self._axis = stroke.axis
         if (cut.sheet, cut.piece) not in before:
             return Moved.LAID
-        turned = turn_over or (self._turns and axis is not stroke.axis)
+        if axis is not stroke.axis and not self._turns and not turn_over:
+            return Moved.ROUND
+        turned = turn_over or axis is not stroke.axis
         return Moved.TURNED if turned else Moved.NOTHING

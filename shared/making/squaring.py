@@ -6,7 +6,8 @@ square does that if its blade reaches over at least half of the cut: a gap of 0.
 sees against the light, is then 0.4 mm at the far edge, less than the 0.5 mm in a metre to which
 EN 324-2 measures a sheet with a square of 1000 mm. With a shorter square the size is marked at
 both ends from the piece's sawn end; where that is a factory end, which nobody knows to be square,
-the line is laid out by 3-4-5 from the V edge.
+the line is laid out by 3-4-5 from the V edge. What is marked at both ends from a sawn end anyway,
+because nothing holds its size, is square by that: a square could only disagree.
 """
 
 from collections.abc import Iterable, Iterator
@@ -14,7 +15,9 @@ from typing import Final
 
 from shared.lengths import Length
 from shared.making.aim import Aim
+from shared.making.devices import device_of
 from shared.making.record import Edge, SheetCheck, Squared, SquaredBy, Way
+from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.plan import CutKind, Placement, Plan, PlanSheet
 from shared.shop import Axis, Shop
@@ -33,10 +36,11 @@ def squared_of(aim: Aim, way: Way, shop: Shop) -> Squared | None:
         return Squared(edge=Edge.REFERENCE, by=SquaredBy.DEVICE)
     if way is Way.EDGE_GUIDE:
         return Squared(edge=Edge.LEFT, by=SquaredBy.DEVICE)
-    if shop.square * REACHES >= aim.long:
+    trusted = aim.sawn and aim.kind is not CutKind.TRIM
+    marked = trusted and device_of(aim, shop) is Device.BOTH_ENDS
+    if shop.square * REACHES >= aim.long and not marked:
         return Squared(edge=Edge.REFERENCE, by=SquaredBy.SQUARE)
-    edge = Edge.LEFT if aim.sawn and aim.kind is not CutKind.TRIM else Edge.REFERENCE
-    return Squared(edge=edge, by=SquaredBy.BOTH_ENDS)
+    return Squared(edge=Edge.LEFT if trusted else Edge.REFERENCE, by=SquaredBy.BOTH_ENDS)
 
 
 def three_four_five(stroke: Stroke, step: Length) -> tuple[Length, Length, Length] | None:

@@ -23,7 +23,7 @@ def device_there(cut: Cut, axis: Axis, there: Lies, shop: Shop, led: tuple[Way, 
         return Device.FENCE if held else Device.BOTH_ENDS
     if way is Way.EDGE_GUIDE:
         return Device.GUIDE
-    if way is Way.STRAIGHTEDGE or bed is not Bed.KEEP:
+    if way is Way.STRAIGHTEDGE or bed is not Bed.KEEP or shop.rail_width > cut.size:
         return Device.BOTH_ENDS
     if axis is Axis.RIP:
         return Device.GUIDE if reaches(shop.guide, cut.size) else Device.BOTH_ENDS

@@ -197,7 +197,9 @@ class _Reader:
             yield f"its edge lies at {record.rail.edge_at}, not at {right.edge_at}"
         if record.entry is not right.entry:
             yield f"the saw enters at the {right.entry}, not at the {record.entry}"
-        squared = squared_there(stroke.cut, right.done, right.way, right.there, self._shop)
+        squared = squared_there(
+            stroke.cut, right.done, right.there, self._shop, (right.way, right.device)
+        )
         if record.squared != squared:
             yield f"it is squared by {squared}, not by {record.squared}"
         if record.support is not self._shop.support:
@@ -247,8 +249,11 @@ class Places:
         sheet, *pieces = self._on
         if cut.sheet != sheet or cut.piece not in pieces:
             return Moved.LAID
-        round_ = self._turns and done.axis is not self._axis
-        return Moved.TURNED if record.turn_over or round_ else Moved.NOTHING
+        if record.turn_over:
+            return Moved.TURNED
+        if done.axis is self._axis:
+            return Moved.NOTHING
+        return Moved.TURNED if self._turns else Moved.ROUND
 
 
 class Ends:

@@ -11,6 +11,7 @@ from typing import Final
 
 from shared.lengths import MM, Length
 from shared.making.record import CutRecord, Edge, Squared, SquaredBy, Way
+from shared.making.settings import Device
 from shared.plan import Cut, CutKind, Placement, Plan, PlanSheet
 from shared.saw.laid import Lies
 from shared.saw.sawhorses import SawPass
@@ -20,16 +21,21 @@ STOCK: Final[Length] = 2 * MM
 """What the blade wants beside it (common practice)."""
 
 
-def squared_there(cut: Cut, done: SawPass, way: Way, there: Lies, shop: Shop) -> Squared | None:
-    """Return what a cut has to be squared from."""
+def squared_there(
+    cut: Cut, done: SawPass, there: Lies, shop: Shop, led: tuple[Way, Device]
+) -> Squared | None:
+    """Return what a cut has to be squared from, by what leads the saw and holds the size."""
+    way, device = led
     if done.axis is not Axis.CROSSCUT:
         return None
     if way in {Way.FENCE, Way.EDGE_GUIDE}:
         edge = Edge.REFERENCE if way is Way.FENCE else Edge.LEFT
         return Squared(edge=edge, by=SquaredBy.DEVICE)
+    trusted = there.sawn and cut.kind is not CutKind.TRIM
+    if trusted and device is Device.BOTH_ENDS:
+        return Squared(edge=Edge.LEFT, by=SquaredBy.BOTH_ENDS)
     if there.long <= 2 * shop.square:
         return Squared(edge=Edge.REFERENCE, by=SquaredBy.SQUARE)
-    trusted = there.sawn and cut.kind is not CutKind.TRIM
     return Squared(edge=Edge.LEFT if trusted else Edge.REFERENCE, by=SquaredBy.BOTH_ENDS)
 
 

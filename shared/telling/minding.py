@@ -10,14 +10,20 @@ from typing import Final
 
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit, format_length, with_unit
 from shared.making.devices import within
-from shared.making.hazard_rules import narrow_bed, side_grams, too_heavy
+from shared.making.hazard_rules import (
+    narrow_bed,
+    side_grams,
+    too_heavy,
+    too_small,
+)
 from shared.making.hazards import BY_CODE, PRACTICE, Sort
+from shared.making.outcome import PieceFate
 from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Setting
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
-from shared.telling.words import piece_name, size_words
+from shared.telling.words import piece_name, size_words, thickness_words
 from shared.weighing import format_weight
 
 ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
@@ -77,8 +83,8 @@ class Case:
 
     @property
     def thick(self) -> str:
-        """Thickness of the sheet, written."""
-        return self.about(self.stroke.sheet.thickness)
+        """Thickness of the sheet, written as it is measured."""
+        return thickness_words(self.stroke.sheet.thickness, self.style)
 
     def about(self, ticks: Length) -> str:
         """Write a limit, or what is left of one, with its unit."""
@@ -179,7 +185,10 @@ def _carry_away(case: Case) -> str:
     what = piece_name(case.stroke, side.name) or "the waste"
     weighs = case.weight(side_grams(case.record, side))
     limit = case.weight(case.shop.lift_g)
-    return f"What is carried away weighs {weighs}; you can lift {limit}. Get help to carry {what}."
+    said = f"{what[0].upper()}{what[1:]} weighs {weighs}; you can lift {limit}."
+    if side.end is PieceFate.PIECE:
+        return f"{said} Get help to set it aside, or saw it where it lies."
+    return f"{said} Get help to carry it."
 
 
 def _small(case: Case) -> str:
@@ -187,9 +196,12 @@ def _small(case: Case) -> str:
     return f"Clamp the piece, {longest} at its longest; never hold it by hand."
 
 
-def _halves(case: Case) -> str:
+def _small_side(case: Case) -> str:
     hold = case.about(case.shop.hold)
-    return f"Both pieces are shorter than {hold} after the cut: clamp the kept one."
+    names = [piece_name(case.stroke, side.name) for side in too_small(case.record, case.shop)]
+    if len(names) > 1:
+        return f"After the cut {' and '.join(names)} are shorter than {hold}: clamp both."
+    return f"After the cut {names[0]} is shorter than {hold}: clamp it."
 
 
 def _thin_trim(case: Case) -> str:
@@ -216,7 +228,9 @@ def _unguided(case: Case) -> str:
             why = f"The {name} reaches only {case.about(span.most)}"
     elif case.record.bed is not Bed.KEEP:
         why = f"The rail lies on the other side, where the {name} sizes nothing"
-    return f"{why}: mark both ends."
+    elif case.setting.size < case.shop.rail_width:
+        why = f"The rail covers the edge that the {name} is set from"
+    return f"{why}: mark it."
 
 
 def _reach(case: Case, span: Span) -> str:
@@ -248,6 +262,8 @@ def _narrow_bed(case: Case) -> str:
 
 PLAIN: Final[dict[str, str]] = {
     "twist": "Long narrow strip: support it to its end, so the kerf cannot close.",
+    "covered": "Nothing of it shows outside the rail to hold: clamp rail and piece down.",
+    "drops": "The waste strip drops: never catch it, and wait until the blade stands.",
     "sag": "Thin sheet, it sags: support it close to the line on both sides.",
     "table-crosscut": "Use a sled or mitre gauge; the fence must end before the blade.",
     "table-short": "Shorter along the fence than wide: use a sled or mitre gauge.",
@@ -273,7 +289,7 @@ SAYINGS: Final[dict[str, Callable[[Case], str]]] = {
     "free-rail": _free_rail,
     "overhang": _overhang,
     "small": _small,
-    "halves": _halves,
+    "small-side": _small_side,
     "fence": _fence,
     "push-stick": _push_stick,
     "heavy": _heavy,

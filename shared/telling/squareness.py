@@ -14,6 +14,7 @@ from shared.lengths import (
     with_unit,
 )
 from shared.making.record import CutRecord, Edge, SheetCheck, SquaredBy, Way
+from shared.making.settings import Device
 from shared.making.squaring import three_four_five
 from shared.shop import RunsOn, Shop
 from shared.telling.words import written
@@ -29,22 +30,29 @@ def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
         return ""
     edge = record.lies(squared.edge)
     if squared.by is SquaredBy.SQUARE:
-        return f"square to the {edge} with the {_about(shop.square, style)} square"
+        return f"square to the {edge}{_begun(record)} with the {_about(shop.square, style)} square"
     if squared.by is SquaredBy.DEVICE:
         if record.way is Way.FENCE:
             return f"{edge} against the sled or mitre gauge"
         return f"edge guide along the {edge}"
     if squared.edge is not Edge.REFERENCE:
-        return f"mark both ends from the {edge}"
-    return f"square to the {edge}{_laid_out(record, style)}"
+        return f"measured at both edges from the {edge}"
+    return f"square {_laid_out(record, edge, style)}"
 
 
-def _laid_out(record: CutRecord, style: LengthStyle) -> str:
+def _begun(record: CutRecord) -> str:
+    """Say where a squared line begins that is marked."""
+    marked = record.setting.device in {Device.MARK, Device.BOTH_ENDS}
+    return " from the mark" if marked else ""
+
+
+def _laid_out(record: CutRecord, edge: Edge, style: LengthStyle) -> str:
     found = three_four_five(record.stroke, STEPS[style.unit])
     if found is None:
-        return ""
+        return f"to the {edge}"
     along, across, between = (format_length(side, style) for side in found)
-    return f" by 3-4-5: {along} along it, {across} across, {between} between"
+    sides = f"{along} along the {edge}, {across} across, {between} between"
+    return f"by 3-4-5{_begun(record)}: {sides}"
 
 
 def sheet_words(record: CutRecord, shop: Shop, style: LengthStyle) -> tuple[str, ...]:

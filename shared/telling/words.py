@@ -4,6 +4,7 @@ A line on a card has at most 15 words; it says what to do in the imperative, and
 present tense.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -19,6 +20,7 @@ from shared.lengths import (
     format_mark,
     with_unit,
 )
+from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import (
     Bed,
@@ -42,6 +44,8 @@ KINDS: Final = {
     CutKind.LAST_TRIM: "Last trim",
     CutKind.FINISH: "Finish",
 }
+RIGHT: Final = {Unit.INCH: INCH // 32, Unit.MM: MM // 2}
+"""How far from its size what remains may be (common practice: a step of the rule, or 0.5 mm)."""
 WASTE: Final = "the waste"
 MEASURE_ONE: Final = "Measure the first piece before cutting the next."
 """Said wherever guide, stop or fence is set anew."""
@@ -59,6 +63,12 @@ def written(ticks: Length, style: LengthStyle) -> str:
 def size_words(ticks: Length, style: LengthStyle) -> str:
     """Write a length as it is found on a rule, with its unit."""
     return with_unit(written(ticks, style), style)
+
+
+def thickness_words(ticks: Length, style: LengthStyle) -> str:
+    """Write a measured thickness with its unit: in 64ths, or tenths of a millimetre."""
+    fine = replace(style, denominator=64, decimals=1)
+    return with_unit(format_length(ticks, fine), fine)
 
 
 def sides_words(rect: Rect, style: LengthStyle) -> str:
@@ -104,8 +114,17 @@ def _from(record: CutRecord) -> str:
     if not record.since:
         return ", whole sheet"
     if record.since == record.number - 1:
-        return ", as it lies"
+        return _MOVES[record.moved] if not record.turn_over else ", turned over"
     return f", from the stack (cut {record.since})"
+
+
+_MOVES: Final = {
+    Moved.NOTHING: ", as it lies",
+    Moved.LAID: ", laid on",
+    Moved.TURNED: ", turn it a quarter",
+    Moved.ROUND: ", as it lies; walk round to its side",
+}
+"""What is done with a piece of the cut before."""
 
 
 # --- what is set -----------------------------------------------------------------------
@@ -115,12 +134,21 @@ def set_words(record: CutRecord, style: LengthStyle) -> str:
     """Say what is set or marked, and to what; or that it is set already."""
     setting, size = record.setting, written(record.size, style)
     if setting.device is Device.MARK:
-        return f"Mark {size} from the factory {_side_of(record)}"
+        return f"Mark {size} from the factory {_side_of(record)}, at {_marked_at(record)}"
     if setting.device is Device.BOTH_ENDS or _beyond_fence(record):
-        return f"Mark {size} at both ends"
+        return f"Mark {size} at {_marked_at(record)}"
     if record.anew:
         return f"Set {setting.device} {size}{' again' if record.again else ''}"
     return f"{setting.device.capitalize()} {size}, as before"
+
+
+def _marked_at(record: CutRecord) -> str:
+    """Say where a line is marked: twice, or where it begins that is laid out square from there."""
+    if record.stroke.axis is Axis.RIP:
+        return "both ends"
+    squared = record.squared
+    from_mark = squared is not None and squared.edge is Edge.REFERENCE
+    return f"the {Edge.REFERENCE}" if from_mark else "both edges"
 
 
 def _beyond_fence(record: CutRecord) -> bool:
@@ -145,7 +173,9 @@ def check_words(record: CutRecord, check: SizeCheck, style: LengthStyle) -> str:
     """Say what has to be measured after the cut, because no cut is set to it."""
     across = "wide" if record.stroke.axis is Axis.RIP else "long"
     name = side_name(record.stroke, check.side)
-    return f"measure {name}: {written(check.size, style)} {across}, nothing was set to it"
+    within = with_unit(format_length(RIGHT[style.unit], style), style)
+    size = f"{written(check.size, style)} {across}, within {within}"
+    return f"measure {name}: {size}; if not, trim it or pencil its true size"
 
 
 # --- what is laid ----------------------------------------------------------------------
@@ -194,7 +224,7 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
         named = "" if other == WASTE else f" ({other})"
         return f"rail on the waste side{named}, one kerf past the line"
     if record.bed is Bed.PACKED:
-        thick = size_words(stroke.sheet.thickness, style)
+        thick = thickness_words(stroke.sheet.thickness, style)
         return f"rail on {kept} and on scrap {thick} thick beside it, edge on the line"
     return f"rail on {kept}, edge on the line"
 
@@ -264,11 +294,21 @@ def turn_words(record: CutRecord) -> str:
 def guard_words(record: CutRecord) -> str:
     """Say what keeps a show face whole at this cut; ``""`` where nothing has to."""
     said = {
-        Guard.SCORE: "score the line with a knife",
+        Guard.SCORE: _score_words(record),
         Guard.TAPE: "tape the line",
         Guard.SPLINTER_GUARD: "fit the splinter guard",
     }
     return ", ".join(said[guard] for guard in record.guards)
+
+
+def _score_words(record: CutRecord) -> str:
+    """Say which edge is scored: of the side that no rail guards, or of both."""
+    if record.way is not Way.RAIL:
+        return "before the cut, score the line and one kerf past it on the show face"
+    kept, other = names(record)
+    if record.bed is Bed.WASTE:
+        return f"before the cut, score {kept}'s edge with a knife, on the line"
+    return f"before the cut, score {other}'s edge with a knife, one kerf past the line"
 
 
 def names(record: CutRecord) -> tuple[str, str]:
@@ -295,8 +335,14 @@ def left_words(record: CutRecord, style: LengthStyle) -> str:
         return "nothing, the blade takes it"
     if side.end is PieceFate.WASTE:
         wide = side.rect.width if record.stroke.axis is Axis.RIP else side.rect.length
-        return f"waste {written(wide, style)}"
+        whole = "; the whole factory end must come off" if _squared_trim(record) else ""
+        return f"waste {written(wide, style)}{whole}"
     return _side_words(record, side, style)
+
+
+def _squared_trim(record: CutRecord) -> bool:
+    """Say whether a trim is marked in one place, so that elsewhere it may take less."""
+    return record.stroke.is_trim and record.squared is not None
 
 
 def _side_words(record: CutRecord, side: Side, style: LengthStyle) -> str:

@@ -63,8 +63,9 @@ def test_without_a_square_the_end_that_is_sawn_serves_and_a_factory_end_does_not
     }
     assert found == {(True, Edge.REFERENCE), (False, Edge.LEFT)}
     said = [one.square for one in instructions(PANELS, replace(USUAL_SHOP, square=0), METRIC)]
-    assert "mark both ends from the left end" in said
-    assert "square to the reference edge by 3-4-5: 800 along it, 600 across, 1000 between" in said
+    assert "measured at both edges from the left end" in said
+    laid = "3-4-5 from the mark: 800 along the reference edge, 600 across, 1000 between"
+    assert f"square by {laid}" in said
 
 
 @given(length=sides, width=sides, step=st.sampled_from((INCH, 10 * MM)))

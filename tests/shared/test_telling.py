@@ -152,7 +152,7 @@ def test_a_shop_without_guide_and_stop_marks_every_size():
 def test_trim_is_set_by_mark_and_keeps_the_far_side():
     """A trim takes 10 mm off the factory edge; what is kept is the sheet itself."""
     trim = told(PANELS, style=METRIC)[1]
-    assert trim.set_line == "Mark 10 from the factory edge"
+    assert trim.set_line == "Mark 10 from the factory edge, at both ends"
     assert trim.keep == "Keep sheet 1 (far side)"
     assert trim.left == "waste 7.8"
 
@@ -199,7 +199,7 @@ def test_weight_of_the_piece_and_help_above_the_limit():
     )
     found = told(replace(PANELS, sheets=sheets), Shop(lift_g=23_000), METRIC)
     assert found[1].weight == "36.4 kg"
-    assert codes(found[1]) == {"heavy"}
+    assert codes(found[1]) == {"heavy", "drops"}
     assert codes(found[5]) == set()
     assert not told(PANELS, Shop(lift_g=1), METRIC)[1].weight
 
@@ -209,8 +209,13 @@ def test_small_pieces_are_clamped():
     found = told(PLAN, Shop(hold=12 * INCH))
     assert [number for number, one in found.items() if "small" in codes(one)] == [5]
     assert "Clamp the piece" in found[5].cautions[0].sentence
-    held = told(PLAN, Shop(hold=11 * INCH))  # and then 8 and 3-3/4 are left of it
-    assert {number: codes(one) for number, one in held.items() if codes(one)} == {5: {"halves"}}
+    held = told(PLAN, Shop(hold=11 * INCH))  # 8 are cut in 4 and 5, and 7-7/8 are left by 6
+    short = {number: one for number, one in held.items() if codes(one)}
+    assert {(number, *codes(one)) for number, one in short.items()} == {
+        (number, "small-side") for number in (4, 5, 6)
+    }
+    assert short[4].cautions[0].sentence == "After the cut 1a1 is shorter than 11 in: clamp it."
+    assert short[6].cautions[0].sentence == "After the cut 1b is shorter than 11 in: clamp it."
 
 
 def test_mdf_is_told_by_name_or_by_density():
@@ -224,9 +229,9 @@ def test_mdf_is_told_by_name_or_by_density():
 
 
 def test_long_narrow_strips_may_twist():
-    """A strip 7.8 less a kerf wide and 2440 long twists; one of 600 beside 600 does not."""
+    """A strip 5.6 wide and 2440 long bends away and drops; one of 600 beside 600 does neither."""
     found = told(PANELS, style=METRIC)
-    assert codes(found[3]) == {"twist"}
+    assert codes(found[3]) == {"drops"}
     assert not codes(found[2])
 
 

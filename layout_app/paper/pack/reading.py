@@ -13,14 +13,16 @@ _SEEN = {
 }
 _DONE = {
     RunsOn.RAIL: (
-        "Mark: no device holds the size. Measure from the V at both ends, and lay the rail on both"
-        " marks.",
+        "Mark: no device holds the size. At both ends or edges: measure from the V"
+        " twice, lay the rail on both marks. At the reference edge: begin there, and lay it"
+        " square.",
         "Rail on the waste side, one kerf past the line: the line shows beside the rail, and the"
         " blade takes the kerf between.",
     ),
     RunsOn.STRAIGHTEDGE: (
-        "Mark: no device holds the size. Measure from the V at both ends. Clamp the straightedge"
-        " at its own size, from the same edge.",
+        "Mark: no device holds the size. At both ends or edges: measure from the V"
+        " twice. At the reference edge: begin there, and draw the line square. Clamp the"
+        " straightedge at its own size, from the same edge.",
         "The straightedge lies back from the line by what the base takes. Test it on scrap.",
     ),
 }
@@ -69,6 +71,11 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
             " about 50 mm (2 in) from it, clear of the blade."
         )
         yield "A waste strip narrower than 50 mm (2 in) drops: never catch it."
+    if any(one.checks for one in matter.told):
+        yield (
+            "Measure a part that is what remains before others are cut to go with it. Wider or"
+            " longer: trim it. Smaller: pencil its true size on it, and fit its partners to that."
+        )
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
         "Write its name on each piece. Pencil a V at its reference edge, an L at its left end."

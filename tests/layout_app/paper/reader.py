@@ -35,11 +35,13 @@ def _read(items: list[ink.Item]) -> str:
 
 SIZE = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: shy| strong)?"
 NAME = r"(?:sheet |offcut )?\w+"
+THERE = "as it lies|turn it a quarter|turned over"
+"""Of a piece that lies on the sawhorses."""
 CARD = re.compile(
     rf"(?P<number>\d+) (?P<title>.+?) "
     rf"(?:Set \w+ |Guide |Stop |Fence |Mark )(?P<size>{SIZE})(?P<how>.*?) "
     rf"cut (?P<cut>{SIZE}) long .*?Piece: (?P<piece>{NAME}), (?P<long>{SIZE}) x (?P<wide>{SIZE}), "
-    rf"(?P<whence>whole sheet|as it lies|from the stack \(cut (?P<since>\d+)\)).*?"
+    rf"(?P<whence>whole sheet|{THERE}|from the stack \(cut (?P<since>\d+)\)).*?"
     rf"Keep (?P<kept>{NAME}) \((?P<side>V|far) side\); .*?"
     rf"(?P<enter>Enter at the \w+ (?:end|edge)|\w+ (?:end|edge) first).*?"
     rf"Makes (?P<made>{NAME}), (?P<made_l>{SIZE}) x (?P<made_w>{SIZE}): (?P<fate>.+?) "
@@ -113,7 +115,7 @@ class Reader:
     def _take(self, card: re.Match[str], number: int, name: str) -> tuple[int, int]:
         if card["whence"] == "whole sheet":
             self.pieces[name] = self.sheets[name.removeprefix("sheet ")]
-        elif card["whence"] == "as it lies":
+        elif re.fullmatch(THERE, card["whence"]):
             assert self.made_at[name] == number - 1
         else:
             assert self.made_at[name] == int(card["since"])

@@ -132,7 +132,7 @@ def test_no_fence_is_set_to_what_it_does_not_reach() -> None:
     doors = [
         (one.set_line, one.bed) for one in told if one.kind == "Finish" and "Door" in one.title
     ]
-    assert doors[0] == ("Mark 600 at both ends", "on the sled, clear of the fence")
+    assert doors[0] == ("Mark 600 at the reference edge", "on the sled, clear of the fence")
     assert doors[1] == ("Set fence 385", "reference edge against the fence")
     reached = [parse_length(one.size, Unit.MM) for one in told if "fence" in one.set_line]
     assert reached

@@ -199,7 +199,8 @@ def test_what_the_rail_lies_on(kept, other, bed):
         ({"kept": 611}, Device.BOTH_ENDS),
         ({"kept": 149, "other": 100}, Device.BOTH_ENDS),
         ({"kept": 160, "other": 900}, Device.BOTH_ENDS),
-        ({"kept": 160, "other": 150}, Device.GUIDE),
+        ({"kept": 160, "other": 150}, Device.BOTH_ENDS),  # its edge is under a rail of 180
+        ({"kept": 180, "other": 150}, Device.GUIDE),
         ({"kept": 600, "axis": Axis.CROSSCUT}, Device.STOP),
         ({"kept": 1201, "axis": Axis.CROSSCUT}, Device.BOTH_ENDS),
         ({"kept": 600, "axis": Axis.CROSSCUT, "grams": 72 * 453}, Device.BOTH_ENDS),

@@ -2,19 +2,25 @@
 
 Bearers lie over the sawhorses along the line of the cut. A side is carried beside the line,
 where the blade would be pinched, and near its other end too, so that its centre lies between
-its bearers; a side that is not much wider than a bearer is carried under its middle.
+its bearers; a side that is not much wider than a bearer is carried under its middle. A narrow
+strip of waste drops, unless it is apt to twist and close the kerf: that one is carried too, on a
+lath.
 """
 
 from typing import Final
 
-from shared.lengths import MM, Length
+from shared.lengths import METRE, MM, Length
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import Bearers, Way
 from shared.making.strokes import Stroke
 from shared.shop import Shop, Support
 
 FALLS: Final[Length] = 50 * MM
-"""Waste narrower than this has no room for a bearer clear of the blade: it falls."""
+"""What is narrower than this has no room for a bearer clear of the blade, only for a lath."""
+BENDS: Final[Length] = 25 * MM
+"""A strip narrower than this bends away from the blade and closes nothing (common practice)."""
+SLENDER: Final = 15
+"""A strip so many times longer than wide is apt to twist; our reading of the manuals."""
 ONE: Final[Length] = 200 * MM
 """Up to so wide a side is carried by one bearer under its middle (common practice)."""
 BESIDE: Final[Length] = 50 * MM
@@ -30,14 +36,13 @@ def bearers_of(stroke: Stroke, left: Side | None, way: Way, shop: Shop) -> Beare
     if way is Way.FENCE or shop.support is not Support.HORSES:
         return None
     waste = left is None or left.end is PieceFate.WASTE
-    return Bearers(
-        keep=under(stroke.kept), other=() if waste and falls(stroke.other) else under(stroke.other)
-    )
+    drops = waste and stroke.other < FALLS and not may_twist(stroke.other, stroke.long)
+    return Bearers(keep=under(stroke.kept), other=() if drops else under(stroke.other))
 
 
-def falls(wide: Length) -> bool:
-    """Say whether waste so wide, in ticks at right angles to the cut, is too narrow to carry."""
-    return wide < FALLS
+def may_twist(wide: Length, long: Length) -> bool:
+    """Say whether a strip, its sides in ticks, is apt to twist and close the kerf on the blade."""
+    return wide >= BENDS and long >= max(METRE, SLENDER * wide)
 
 
 def under(wide: Length) -> tuple[Length, ...]:

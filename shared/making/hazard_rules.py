@@ -5,6 +5,7 @@ from typing import Final
 
 from shared.geometry import Rect
 from shared.lengths import METRE, MM, Length
+from shared.making.bearing import may_twist
 from shared.making.devices import within
 from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate, Side
@@ -18,10 +19,6 @@ from shared.weighing import DENSITIES, grams
 
 THIN_TRIM: Final[Length] = 2 * MM
 """A trim takes at least the kerf and this much more (common practice)."""
-SLENDER: Final = 15
-"""A strip so many times longer than wide is apt to twist; our reading of the manuals."""
-BENDS: Final[Length] = 25 * MM
-"""A strip narrower than this bends away from the blade and closes nothing (common practice)."""
 HANDS: Final[Length] = 150 * MM
 """Nearer to the blade than this no hand holds anything (common practice)."""
 THIN_SHEET: Final[Length] = 9 * MM
@@ -196,9 +193,7 @@ def _longer(rect: Rect) -> Length:
 def twist(record: CutRecord, _: Shop) -> bool:
     """Whether a long strip is sawn that is narrow enough to twist; a narrower one bends away."""
     stroke = record.stroke
-    sides = [side for side in (stroke.kept, stroke.other) if side >= BENDS]
-    slender = bool(sides) and min(sides) * SLENDER <= stroke.long
-    return slender and stroke.long >= METRE
+    return any(may_twist(side, stroke.long) for side in (stroke.kept, stroke.other))
 
 
 def drops(record: CutRecord, _: Shop) -> bool:

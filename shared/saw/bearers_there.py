@@ -13,6 +13,9 @@ HALF: Final[Length] = 19 * MM
 """Half the width of a narrow bearer, such as a stud on its edge (common practice)."""
 CLOSE: Final[Length] = 100 * MM
 """So near to the line, and to the other end, a side is carried (common practice)."""
+STIFF: Final[Length] = 25 * MM
+TWISTS: Final = 1000 * MM, 15
+"""A strip twists that is so wide, so long, and so many times longer than wide (practice)."""
 DROPS: Final[Length] = 50 * MM
 """Waste that may drop is narrower than this (common practice)."""
 
@@ -27,11 +30,18 @@ def bearer_faults(record: CutRecord, way: Way, there: Lies, shop: Shop) -> Itera
         return
     yield from _tips(there.kept, laid.keep)
     waste = record.left is None or record.left.end is PieceFate.WASTE
-    if waste and there.other < DROPS:
+    if waste and there.other < DROPS and not _closes(there):
         if laid.other:
             yield f"a strip of {there.other} has no room for a bearer"
         return
     yield from _tips(there.other, laid.other)
+
+
+def _closes(there: Lies) -> bool:
+    """Say whether a strip of waste is stiff and long enough to twist and close the kerf."""
+    return (
+        there.other >= STIFF and there.long >= TWISTS[0] and there.long >= TWISTS[1] * there.other
+    )
 
 
 def _tips(wide: Length, at: tuple[Length, ...]) -> Iterator[str]:

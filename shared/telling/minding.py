@@ -185,6 +185,7 @@ def _carry_away(case: Case) -> str:
     what = piece_name(case.stroke, side.name) or "the waste"
     weighs = case.weight(side_grams(case.record, side))
     limit = case.weight(case.shop.lift_g)
+    what = what if what != side.name else f"piece {what}"
     said = f"{what[0].upper()}{what[1:]} weighs {weighs}; you can lift {limit}."
     if side.end is PieceFate.PIECE:
         return f"{said} Get help to set it aside, or saw it where it lies."
@@ -249,7 +250,8 @@ def _push_stick(case: Case) -> str:
 
 
 def _narrow_keep(case: Case) -> str:
-    kept, do = case.about(case.stroke.kept), "Measure the kept piece at both ends."
+    kept, ends = case.about(case.stroke.kept), "ends" if case.stroke.axis is Axis.RIP else "edges"
+    do = f"Measure the kept piece at both {ends}."
     return f"Only {kept} is kept, so the rail lies on the other side. {do}"
 
 

@@ -3,7 +3,7 @@
 from typing import Final
 
 from shared.lengths import Length
-from shared.making.bearing import falls
+from shared.making.bearing import FALLS
 from shared.making.record import Bearers, CutRecord, Edge, Way
 from shared.plan import Keep
 from shared.shop import Axis
@@ -44,6 +44,6 @@ def _bearer_words(record: CutRecord, borne: Bearers) -> str:
 def _under(name: str, wide: Length, at: tuple[Length, ...], end: Edge) -> str:
     if len(at) == BOTH:
         return f"two bearers under {name}, beside the line and near the {end}"
-    if falls(wide):
+    if wide < FALLS:
         return f"a lath under {name}, clear of the blade"
     return f"one bearer under the middle of {name}"

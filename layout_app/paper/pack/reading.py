@@ -70,7 +70,7 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
             "Bearers lie over the sawhorses along the line, longer than the cut. Beside the line:"
             " about 50 mm (2 in) from it, clear of the blade."
         )
-        yield "A waste strip narrower than 50 mm (2 in) drops: never catch it."
+        yield "A narrow strip of waste drops: never catch it."
     if any(one.checks for one in matter.told):
         yield (
             "Measure a part that is what remains before others are cut to go with it. Wider or"

@@ -145,18 +145,28 @@ class Book:
 
     def chapters(self, found: Sequence[Chapter]) -> None:
         """Write headings with their points, in columns where the page is wide enough for them."""
-        number, room = int((self.room.length + GUTTER) / (MEASURE + GUTTER)), self.room.length
-        length = (room - (number - 1) * GUTTER) / max(1, number)
-        if number > 1:
-            units = [unit for one in found for unit in blocks.chapter(one, length, (LARGE, TEXT))]
-            row = blocks.beside(blocks.columns(units, number, 0.6 * LARGE), length + GUTTER)
-            if row.height <= self.whole().width:
-                self.gap(0.6 * LARGE)
-                self.put(row.height, row.draw)
-                return
+        row = self._columns(found)
+        if row is not None and row.height <= self.whole().width:
+            self.gap(0.6 * LARGE)
+            self.put(row.height, row.draw)
+            return
         for heading, texts in found:
             self.heading(heading)
             self.points(texts)
+
+    def fits(self, found: Sequence[Chapter]) -> bool:
+        """Say whether what is free of the page has room for chapters in columns."""
+        row = self._columns(found)
+        return row is not None and row.height + 0.6 * LARGE <= self.room.width
+
+    def _columns(self, found: Sequence[Chapter]) -> TableRow | None:
+        """Set chapters in columns; ``None`` where the page is wide enough for one only."""
+        number, room = int((self.room.length + GUTTER) / (MEASURE + GUTTER)), self.room.length
+        if number < 2:
+            return None
+        length = (room - (number - 1) * GUTTER) / number
+        units = [unit for one in found for unit in blocks.chapter(one, length, (LARGE, TEXT))]
+        return blocks.beside(blocks.columns(units, number, 0.6 * LARGE), length + GUTTER)
 
     def _rows(self, rows: Sequence[TableRow]) -> None:
         for row in rows:

@@ -8,16 +8,16 @@ the turning over of a piece. Dangers have the danger sign, handling a quiet mark
 every cut stands once on the cover.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
 from layout_app.paper.pack.reading import how_to_read
-from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
+from layout_app.paper.pack.setting import length_of, rule, two_lines, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
 from shared.drawing.words import sheet_title
 from shared.shop import Axis
@@ -26,12 +26,14 @@ from shared.telling.words import size_words
 
 CARDS: Final = "Cut cards"
 
-GAP = 3.0
+GAP = 2.5
+LEADING = 1.25
+"""From line to line on a card, in text sizes: three cards have room on most pages."""
 NUMBER, SIZE = 10.0, 7.0
 """Text sizes in mm of the cut's number and of what is set."""
-HEAD = 11.0
+HEAD = 10.0
 """Height of number, title and box, in mm."""
-PICTURE = (60.0, 34.0)
+PICTURE = (60.0, 31.0)
 """Length and height of the picture of the piece, in mm."""
 LEAST = 130.0
 """A card is at least so many mm long."""
@@ -63,11 +65,15 @@ LOOK = CutLook(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One thing that a card says; ``sign`` is what stands before it."""
+    """One thing that a card says; ``sign`` is what stands before it.
+
+    ``joins`` says that it may stand behind another such on its line.
+    """
 
     text: str
     bold: bool = False
     sign: str = ""
+    joins: bool = False
 
 
 DANGER, HANDLING = "danger", "handling"
@@ -129,11 +135,12 @@ def lines_of(told: Instruction) -> Iterator[Line]:
     """Yield what stands beside the picture of a cut, in the order in which it is needed."""
     laid = told.record.rail
     yield Line(text=f"Piece: {_listed(told.before, told.weight)}")
-    yield from _said(f"On {told.support}", told.face, told.square, told.guard)
+    yield from _said(f"On {told.support}")
+    yield from _said(told.face, told.square, told.guard, joins=True)
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
     yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
     yield from _said(told.enter)
-    yield from _said(f"Makes {told.makes}", f"Left: {told.left}")
+    yield from _said(f"Makes {told.makes}", f"Left: {told.left}", joins=True)
     yield from _said(told.measure, *told.checks, bold=True)
     for caution in told.dangers:
         yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)
@@ -145,9 +152,27 @@ def _listed(*texts: str) -> str:
     return "; ".join(filter(None, texts))
 
 
-def _said(*texts: str, bold: bool = False) -> Iterator[Line]:
+def _said(*texts: str, bold: bool = False, joins: bool = False) -> Iterator[Line]:
     """Yield a line for each text that says something, its first letter large."""
-    yield from (Line(text=text[0].upper() + text[1:], bold=bold) for text in texts if text)
+    for text in filter(None, texts):
+        yield Line(text=text[0].upper() + text[1:], bold=bold, joins=joins)
+
+
+def _joined(lines: Iterable[Line], room: float) -> list[Line]:
+    """Put those behind each other that may be, wherever they take fewer lines so."""
+    found: list[Line] = []
+    for line in lines:
+        if found and line.joins and found[-1].joins:
+            text = f"{found[-1].text}. {line.text}"
+            if _tall(text, room) < _tall(found[-1].text, room) + _tall(line.text, room):
+                found[-1] = replace(line, text=text)
+                continue
+        found.append(line)
+    return found
+
+
+def _tall(text: str, room: float) -> int:
+    return len(wrapped(text, room, TEXT))
 
 
 class _Row:
@@ -188,12 +213,11 @@ class _Card:
     def height(self, length: float) -> float:
         """Return how high it is at that length: words take the lines they need."""
         room = length - 2 * INSIDE
+        taken = 2 * INSIDE + HEAD
         if self.told is None:
-            lines = sum(len(texts) for _, texts in self._set(room))
-            return 2 * INSIDE + HEAD + lines * LEADING * TEXT
-        taken = len(self._set_lines(room)) * LEADING * LARGE + 2 * INSIDE
-        lines = sum(len(texts) for _, texts in self._set(room - PICTURE[0] - GAP))
-        return 2 * INSIDE + HEAD + taken + max(BESIDE, lines * LEADING * TEXT)
+            return taken + _high(_set(self.lines, room))
+        taken += len(self._set_lines(room)) * LEADING * LARGE + 2 * INSIDE
+        return taken + BESIDE + _high(self._shared(room)[1])
 
     def drawn(self, frame: ink.Spread) -> ink.Item:
         """Draw it into a frame."""
@@ -213,11 +237,19 @@ class _Card:
             items.append(rule(frame.x, frame.right, top, heavy=self._fresh))
             top += INSIDE
             items += _picture(self.told, x, top)
-            x, length = x + PICTURE[0] + GAP, length - PICTURE[0] - GAP
-        for line, texts in self._set(length):
-            items += _line_at(line, texts, x, top)
-            top += len(texts) * LEADING * TEXT
+            beside, below = self._shared(length)
+            items += _lines_at(beside, x + PICTURE[0] + GAP, top)
+            items += _lines_at(below, x, top + BESIDE)
+        else:
+            items += _lines_at(_set(self.lines, length), x, top)
         return ink.Group(name=self.name, items=tuple(items))
+
+    def _shared(self, length: float) -> tuple["_Broken", "_Broken"]:
+        """Break the lines that have room beside the picture, and those that go on below it."""
+        room, count = length - PICTURE[0] - GAP, len(self.lines)
+        while _high(_set(self.lines[:count], room)) > BESIDE:
+            count -= 1
+        return _set(self.lines[:count], room), _set(self.lines[count:], length)
 
     @property
     def _fresh(self) -> bool:
@@ -235,13 +267,6 @@ class _Card:
     def _long(self) -> str:
         return "" if self.told is None else f"cut {self.told.long}"
 
-    def _set(self, room: float) -> list[tuple[Line, list[str]]]:
-        """Break all lines beside the picture."""
-        return [
-            (line, wrapped(line.text, room - (SIGN if line.sign else 0), TEXT, bold=line.bold))
-            for line in self.lines
-        ]
-
     def _head(self, x: float, y: float, length: float) -> Iterator[ink.Item]:
         middle, start = y + HEAD / 2, x
         if self.told is not None:
@@ -254,6 +279,27 @@ class _Card:
             yield words(line, start, down, size, bold=True)
         left, top = x + length - BOX, middle - BOX / 2
         yield ink.Plate(x=left, y=top, length=BOX, width=BOX, pen=ink.Pen(width=OUTLINE))
+
+
+_Broken: TypeAlias = list[tuple[Line, list[str]]]
+
+
+def _set(lines: Iterable[Line], room: float) -> _Broken:
+    """Break lines that have so many mm."""
+    return [
+        (line, wrapped(line.text, room - (SIGN if line.sign else 0), TEXT, bold=line.bold))
+        for line in _joined(lines, room)
+    ]
+
+
+def _high(broken: _Broken) -> float:
+    return sum(len(texts) for _, texts in broken) * LEADING * TEXT
+
+
+def _lines_at(broken: _Broken, x: float, top: float) -> Iterator[ink.Item]:
+    for line, texts in broken:
+        yield from _line_at(line, texts, x, top)
+        top += len(texts) * LEADING * TEXT
 
 
 BESIDE = PICTURE[1] + LEADING * (SIZE + TEXT)

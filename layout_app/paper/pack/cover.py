@@ -51,7 +51,12 @@ def put_cover(book: Book, matter: Matter) -> None:
         book.points(matter.unplaced)
     _stock(book, matter)
     given = "Taken as given", tuple(assumptions(matter))
-    book.chapters((given, ("At every cut", (DEFER, *cautions_for(matter.job.shop)))))
+    chapters = given, ("At every cut", (DEFER, *cautions_for(matter.job.shop)))
+    if not book.fits(chapters):
+        put_sheets(book, matter.drawings)
+        book.chapters(chapters)
+        return
+    book.chapters(chapters)
     put_sheets(book, matter.drawings)
 
 

@@ -225,6 +225,8 @@ def unguided(record: CutRecord, shop: Shop) -> bool:
     """Whether a size is marked at both ends though the shop has a guide or stop."""
     if record.setting.device is not Device.BOTH_ENDS or record.way is not Way.RAIL:
         return False
+    if narrow_keep(record, shop):
+        return False  # that rule says why
     if (shop.guide if record.stroke.axis is Axis.RIP else shop.stop) == ABSENT:
         return False  # nobody looks for what is not there
     return shop.guide is not None or shop.stop is not None

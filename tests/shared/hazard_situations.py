@@ -458,7 +458,7 @@ SITUATIONS = (
         size=140,
         bed=Bed.WASTE,
         device=Device.BOTH_ENDS,
-        expect={"narrow-keep": H, "unguided": H},
+        expect={"narrow-keep": H},
     ),
     Situation(
         what="150 kept under a rail 180 wide, less on the other side",

@@ -17,7 +17,7 @@ from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
 from layout_app.paper.pack.reading import how_to_read
-from layout_app.paper.pack.setting import length_of, rule, two_lines, words, wrapped
+from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
 from shared.drawing.words import sheet_title
 from shared.shop import Axis
@@ -27,11 +27,11 @@ from shared.telling.words import size_words
 CARDS: Final = "Cut cards"
 
 GAP = 2.5
-LEADING = 1.25
+LINE = 1.25
 """From line to line on a card, in text sizes: three cards have room on most pages."""
 NUMBER, SIZE = 10.0, 7.0
 """Text sizes in mm of the cut's number and of what is set."""
-HEAD = 10.0
+HEAD = 11.0
 """Height of number, title and box, in mm."""
 PICTURE = (60.0, 31.0)
 """Length and height of the picture of the piece, in mm."""
@@ -293,13 +293,13 @@ def _set(lines: Iterable[Line], room: float) -> _Broken:
 
 
 def _high(broken: _Broken) -> float:
-    return sum(len(texts) for _, texts in broken) * LEADING * TEXT
+    return sum(len(texts) for _, texts in broken) * LINE * TEXT
 
 
 def _lines_at(broken: _Broken, x: float, top: float) -> Iterator[ink.Item]:
     for line, texts in broken:
         yield from _line_at(line, texts, x, top)
-        top += len(texts) * LEADING * TEXT
+        top += len(texts) * LINE * TEXT
 
 
 BESIDE = PICTURE[1] + LEADING * (SIZE + TEXT)
@@ -330,14 +330,14 @@ def _two_lines(text: str, room: float) -> tuple[list[str], float]:
 
 
 def _line_at(line: Line, texts: Sequence[str], x: float, top: float) -> Iterator[ink.Item]:
-    middle = top + LEADING * TEXT / 2
+    middle = top + LINE * TEXT / 2
     if line.sign == DANGER:
         yield from _danger_sign(x, middle)
     elif line.sign == HANDLING:
         yield from _handling_mark(x, middle)
     start = x + SIGN if line.sign else x
     for place, text in enumerate(texts):
-        yield words(text, start, middle + place * LEADING * TEXT, TEXT, bold=line.bold)
+        yield words(text, start, middle + place * LINE * TEXT, TEXT, bold=line.bold)
 
 
 def _handling_mark(x: float, middle: float) -> Iterator[ink.Item]:

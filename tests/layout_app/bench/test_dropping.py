@@ -54,8 +54,8 @@ def test_what_is_told_again_is_what_would_be_told_afresh(
             afresh = deepcopy(plan)
             assert instructions(plan, shop, style) == instructions(afresh, shop, style)
             cards, anew = cards_of((plan,), job), cards_of((afresh,), job)
-            assert [(one.told, one.label, one.tint, one.at_table) for one in cards] == [
-                (one.told, one.label, one.tint, one.at_table) for one in anew
+            assert [(one.told, one.label, one.tint) for one in cards] == [
+                (one.told, one.label, one.tint) for one in anew
             ]
 
 

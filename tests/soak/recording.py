@@ -91,18 +91,13 @@ def any_shop(rng: Random) -> Shop:
         for mm in lengths
     )
     edge = rng.random() < 0.3
-    base = SawBase(
-        left_near=rng.randint(30, 60) * MM,
-        left_far=63 * MM,
-        right_near=rng.randint(90, 130) * MM,
-        right_far=133 * MM,
-        length=rng.choice((250, 300)) * MM,
-    )
+    kerf = rng.choice((0, 18 * MM // 10, 22 * MM // 10, INCH // 8))
+    base = _base(rng, kerf)
     span = Span(least=rng.choice((0, 150)) * MM, most=rng.choice((200, 610, 760)) * MM)
     return Shop(
-        kerf=rng.choice((0, 18 * MM // 10, 22 * MM // 10, INCH // 8)),
+        kerf=kerf,
         runs_on=RunsOn.STRAIGHTEDGE if edge else RunsOn.RAIL,
-        base=base if edge and rng.random() < 0.9 else None,
+        base=base if edge else None,
         rails=tuple(replace(one, count=max(one.count, one.joined)) for one in rails),
         rail_width=rng.choice((0, 100, 180, 190)) * MM,
         rail_side=rng.choice(tuple(Hand)),
@@ -117,6 +112,18 @@ def any_shop(rng: Random) -> Shop:
         table=rng.choice((None, _table(rng))),
         lift_g=rng.choice((0, 5_000, 23_000)),
         turn_g=rng.choice((0, 46_000)),
+    )
+
+
+def _base(rng: Random, kerf: Length) -> SawBase:
+    """Return a base whose figures agree: from either edge the blade is a kerf thick."""
+    left, right = rng.randint(30, 60) * MM, rng.randint(90, 130) * MM
+    return SawBase(
+        left_near=left,
+        left_far=left + kerf,
+        right_near=right,
+        right_far=right + kerf,
+        length=rng.choice((250, 300)) * MM,
     )
 
 
@@ -186,7 +193,7 @@ class _Grower:
         trim = (trims.near if axis is Axis.RIP else trims.start) if level <= 2 else 0
         room = (rect.width if axis is Axis.RIP else rect.length) - trim
         kerf = self._kerf(axis, rect, trim)
-        sizes = list(self._sizes(room, kerf or self.shop.kerf))
+        sizes = tuple(self._sizes(room, max(kerf, self.shop.kerf)))
         if not sizes:
             return None
         bare = Run(axis=axis, trim=trim, pieces=tuple(Piece(size=one) for one in sizes), kerf=kerf)

@@ -36,7 +36,10 @@ def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
             return f"{edge} against the sled or mitre gauge"
         return f"edge guide along the {edge}"
     if squared.edge is not Edge.REFERENCE:
-        return f"measured at both edges from the {edge}"
+        marked = record.setting.device is Device.BOTH_ENDS
+        return (
+            f"{'square by both marks, each' if marked else 'measure at both edges'} from the {edge}"
+        )
     return f"square {_laid_out(record, edge, style)}"
 
 

@@ -51,6 +51,8 @@ class CutLook:
         Pen of the hatching of waste, and how far its lines are apart along x.
     kerf, narrowest
         Fill of the slot, and the width at which it is seen.
+    sliver
+        Width at which a side of the cut is seen; a narrower one is drawn so, out from the slot.
     outline
         Pen round the piece.
     rail, rail_beside
@@ -78,6 +80,7 @@ class CutLook:
     apart: float
     kerf: str
     narrowest: float = 0.0
+    sliver: float = 0.0
     outline: ink.Pen
     rail: ink.Pen
     rail_beside: float = 0.0
@@ -135,17 +138,38 @@ class CutPicture:
         if look.bad is not None:
             yield from self._bad_places(look.bad)
         yield self._slot().plate(fill=look.kerf)
-        yield self.box(stroke.piece).plate(pen=look.outline)
+        yield self._whole().plate(pen=look.outline)
 
     def _side(self, rect: Rect, side: Side | None, fill: str) -> Iterator[ink.Item]:
         """Draw one side, hatched as on the bench: an offcut one way, waste crossed."""
         look, end = self._look, None if side is None else side.end
         falls = end in {PieceFate.WASTE, PieceFate.KEEPER}
-        yield self.box(rect).plate(fill=look.waste if falls else fill)
+        yield self._seen(rect).plate(fill=look.waste if falls else fill)
         if falls and rect.area:
             crossed = end is PieceFate.WASTE
             lines = hatch(rect, max(1, int(look.apart / self._scale)), crossed=crossed)
             yield self._strokes(lines, look.hatching)
+
+    def _seen(self, rect: Rect) -> ink.Spread:
+        """Return where a side of the cut is drawn, wide enough to be seen."""
+        box, slot, rip = self.box(rect), self._slot(), self._told.stroke.axis is Axis.RIP
+        more = max(0.0, self._look.sliver - (box.width if rip else box.length))
+        if not rect.area or not more:
+            return box
+        if rip:
+            y = box.y - more if box.y < slot.y else box.y
+            return replace(box, y=y, width=box.width + more)
+        x = box.x - more if box.x < slot.x else box.x
+        return replace(box, x=x, length=box.length + more)
+
+    def _whole(self) -> ink.Spread:
+        """Return where the piece is drawn, with a sliver as wide as it is seen."""
+        stroke = self._told.stroke
+        sides = [self._seen(rect) for rect in (stroke.near, stroke.far) if rect.area]
+        boxes = [self.box(stroke.piece), *sides]
+        x, y = min(box.x for box in boxes), min(box.y for box in boxes)
+        right, bottom = max(box.right for box in boxes), max(box.bottom for box in boxes)
+        return ink.Spread(x=x, y=y, length=right - x, width=bottom - y)
 
     def marks(self) -> Iterator[ink.Item]:
         """Yield what is laid and pencilled on it: what leads the saw, where it enters, the V."""
@@ -241,7 +265,7 @@ class CutPicture:
 
     def _face_mark(self) -> ink.Item:
         """Pencil the V of the face edge, its tip on the edge the size is measured from."""
-        look, box = self._look, self.box(self._told.stroke.piece)
+        look, box = self._look, self._whole()
         half, tall = look.mark_half, look.mark_tall
         along, down = look.mark_at
         if self._told.stroke.axis is Axis.RIP:

@@ -51,6 +51,7 @@ LOOK = CutLook(
     hatching=ink.Pen(width=HATCH),
     apart=2.2,
     kerf=BLACK_AND_WHITE.kerf,
+    sliver=1.0,
     outline=ink.Pen(width=OUTLINE),
     rail=ink.Pen(width=0.9),
     dashes=(2.0, 1.2),

@@ -121,7 +121,27 @@ def test_turned_over_it_is_the_mirror_image(shop: Shop) -> None:
         for one, other in pairs:
             assert same(scale(one, xfact=-1, origin=middle), other)
         wood = unary_union(shapes(over.wood()))
-        assert frame.buffer(1e-6).contains(wood)
+        assert frame.buffer(LOOK.sliver + 1e-6).contains(wood)  # slivers are drawn outwards
+
+
+def test_no_side_of_a_cut_is_narrower_than_can_be_seen() -> None:
+    """A trim of a millimetre is drawn 1 mm wide, out from the slot; the piece is around it."""
+    seen = 0
+    for one in (one for cut in told(RAIL) for one in (cut, turned(cut))):
+        picture, stroke = CutPicture(one, FRAME, LOOK), one.stroke
+        plates = [item for item in picture.wood() if isinstance(item, ink.Plate)]
+        far, near, *_, slot, whole = plates
+        for side, rect in ((near, stroke.near), (far, stroke.far)):
+            if not rect.area:
+                continue
+            wide = side.width if stroke.axis is Axis.RIP else side.length
+            true = picture.box(rect)
+            assert wide >= LOOK.sliver - 1e-9
+            seen += wide > (true.width if stroke.axis is Axis.RIP else true.length) + 1e-9
+            assert shapes([whole])[0].buffer(1e-6).contains(shapes([side])[0])
+            lies = shapes([side])[0].intersection(shapes([slot])[0])
+            assert lies.area <= 1e-6
+    assert seen
 
 
 @pytest.mark.parametrize("shop", SHOPS)

@@ -1,11 +1,13 @@
-"""Labels for parts: one for each copy, on sheets of labels of any division.
+"""Labels for parts, one for each copy, and for offcuts, on sheets of labels of any division.
 
 A label says part, copy, sizes, grain, banded edges, where it was cut and what comes next; its
 matrix code (a QR Code, ISO/IEC 18004) is the part's id and the number of the copy.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
+from typing import TypeAlias
 
 import segno
 
@@ -16,6 +18,7 @@ from layout_app.paper.pack.lists import bands_words
 from layout_app.paper.pack.setting import length_of, shortened, two_lines, words, wrapped
 from shared.drawing.words import MEASURE_FIRST
 from shared.lengths import LengthStyle, format_pair
+from shared.offcuts import Keeper, offcut_size
 from shared.parts import GrainRule, Part
 
 NAME, TEXT = 4.2, 3.0
@@ -138,7 +141,8 @@ def label_pages(
     form = form or LabelSheet()
     for fault in form.faults(paper):
         raise ValueError(fault)
-    labels = labels_of(matter)
+    offcuts = [one for one in matter.kept if one.sheet]
+    labels: list[PartLabel | Keeper] = [*labels_of(matter), *offcuts]
     each = form.columns * form.rows
     sheets = [labels[at : at + each] for at in range(0, len(labels), each)]
     total = before + len(sheets)
@@ -149,7 +153,11 @@ def label_pages(
 
 
 def _page(
-    labels: Sequence[PartLabel], form: LabelSheet, paper: Paper, matter: Matter, number: str
+    labels: Sequence[PartLabel | Keeper],
+    form: LabelSheet,
+    paper: Paper,
+    matter: Matter,
+    number: str,
 ) -> ink.Page:
     length, width = paper.value
     size = form.size(paper)
@@ -175,12 +183,15 @@ def _page(
 
 
 def _label(
-    label: PartLabel, frame: ink.Spread, form: LabelSheet, style: LengthStyle
+    label: PartLabel | Keeper, frame: ink.Spread, form: LabelSheet, style: LengthStyle
 ) -> Iterator[ink.Item]:
     if form.cut_lines:
         pen = ink.Pen(width=0.18, colour="#777777")
         yield frame.plate(pen=pen)
     inner = frame.inside(INSIDE)
+    if isinstance(label, Keeper):
+        yield from _words(partial(_offcut_lines, label, style), inner)
+        return
     side = min(inner.width * 0.62, inner.length * 0.28)
     corner = ink.Spread(x=inner.right - side, y=inner.y, length=side, width=side)
     code = segno.make_qr(label.code, error="m")
@@ -190,7 +201,7 @@ def _label(
     )
     yield from label_picture(label.part, below)
     room = ink.Spread(x=inner.x, y=inner.y, length=inner.length - side - 2, width=inner.width)
-    yield from _words(label, room, style)
+    yield from _words(partial(_lines, label, style), room)
 
 
 def _code(code: segno.QRCode, corner: ink.Spread) -> Iterator[ink.Item]:
@@ -212,10 +223,10 @@ def _square(corner: ink.Spread, x: float, y: float, side: float) -> tuple[ink.Sp
     return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
-def _words(label: PartLabel, room: ink.Spread, style: LengthStyle) -> Iterator[ink.Item]:
+def _words(say: "_Say", room: ink.Spread) -> Iterator[ink.Item]:
     """Write what has room, the name first; a long name takes two lines, then dots."""
     down = room.y
-    for text, size, bold in _largest(label, room, style):
+    for text, size, bold in _largest(say, room):
         if down + LINE * size > room.bottom + 0.01:
             return
         fits = min(size, room.length / max(length_of(text, 1.0, bold=bold), 0.01))
@@ -223,17 +234,32 @@ def _words(label: PartLabel, room: ink.Spread, style: LengthStyle) -> Iterator[i
         down += LINE * size
 
 
-def _largest(label: PartLabel, room: ink.Spread, style: LengthStyle) -> list[_Line]:
+def _largest(say: "_Say", room: ink.Spread) -> list[_Line]:
     """Return the lines of the largest size at which all have room, or of the least."""
     lines: list[_Line] = []
     for larger in LARGER:
-        lines = list(_lines(label, room.length, style, larger))
+        lines = list(say(room.length, larger))
         if sum(LINE * size for _, size, _ in lines) <= room.width:
             break
     return lines
 
 
-def _lines(label: PartLabel, room: float, style: LengthStyle, larger: float) -> Iterator[_Line]:
+_Say: TypeAlias = Callable[[float, float], Iterator[_Line]]
+"""Yields the lines of a label for a room of so many mm, so many times as large as the least."""
+
+
+def _offcut_lines(
+    offcut: Keeper, style: LengthStyle, room: float, larger: float
+) -> Iterator[_Line]:
+    """Yield what the label of an offcut says: its name, size, material, and sheet."""
+    size = larger * TEXT
+    yield f"offcut {offcut.piece}", larger * NAME, True
+    yield offcut_size(offcut.length, offcut.width, style), 1.1 * size, True
+    for text in (offcut.material, f"from sheet {offcut.sheet}"):
+        yield from ((line, size, False) for line in wrapped(text, room, size))
+
+
+def _lines(label: PartLabel, style: LengthStyle, room: float, larger: float) -> Iterator[_Line]:
     """Yield all a label says: words, text size in mm, whether they are bold."""
     part, size = label.part, larger * TEXT
     for line in two_lines(part.name or part.id, room, larger * NAME):

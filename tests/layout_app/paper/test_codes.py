@@ -7,6 +7,7 @@ import pypdfium2 as pdfium
 import pytest
 import zxingcpp
 
+from layout_app.paper import ink
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet, label_pages, labels_of
@@ -49,6 +50,19 @@ def test_every_code_is_read_and_says_which_part(
     matter = packs.matter(seed)
     assert len(labels_of(matter)) == len(matter.plan.placements) > 10
     assert sorted(read(matter, form, paper)) == sorted(promised(matter))
+
+
+def test_each_offcut_worth_keeping_has_a_label() -> None:
+    """Behind the labels of parts, as it is named on the list, each once, its size rounded down."""
+    matter = packs.matter(0)
+    said = [
+        words.text
+        for page in label_pages(matter, LabelSheet(), Paper.A4)
+        for words, _ in ink.words_on(page.items)
+        if words.text.startswith("offcut ")
+    ]
+    assert said == [f"offcut {one.piece}" for one in matter.kept if one.sheet]
+    assert said
 
 
 HOSTILE = ("<script>&\"'", "=1+1", "שלום 🪚", "a\x00b\x1f", "9" * 120, "ä/b\\c%20\t", "日本")

@@ -21,8 +21,9 @@ from layout_app.paper.pack.cover import (
 from layout_app.paper.pack.tables import TableRow
 from shared.cautions import DEFER, cautions_for
 from shared.drawing import Role
-from shared.practice import running_on
-from shared.shop import RunsOn
+from shared.lengths import MM, LengthStyle, Unit
+from shared.practice import running_on, usual
+from shared.shop import ABSENT, RunsOn, Span
 from tests.layout_app.paper import packs
 from tests.layout_app.paper.test_room import check
 
@@ -62,6 +63,30 @@ def test_the_cover_says_all_there_is_to_say(seed: int, paper: Paper) -> None:
     for said in (*figures(matter), *assumptions(matter), DEFER, *cautions_for(matter.job.shop)):
         assert " ".join(said.replace("\N{NO-BREAK SPACE}", " ").split()) in plain
     check(pages, f"cover of job {seed} on {paper.name}")
+
+
+def test_the_cover_names_what_the_cards_ask_for() -> None:
+    """Common practice: rails 180 mm wide, guide and stop with their reach, a 600 mm square."""
+    matter = packs.matter(SEEDS[0])
+    shop = replace(
+        usual(Unit.MM),
+        guide=Span(least=150 * MM, most=610 * MM),
+        stop=Span(least=0, most=1200 * MM),
+        square=600 * MM,
+    )
+    job, style = replace(matter.job, shop=shop), LengthStyle(unit=Unit.MM)
+    metric = replace(matter, job=job, style=style)
+    said = list(assumptions(metric))
+    assert (
+        "Guide from 150 to 610 mm; stop from 0 to 1200 mm; longest square 600 mm;"
+        " under the sheets sawhorses." in said
+    )
+    rails = next(one for one in said if one.startswith("Rails: "))
+    assert rails.endswith(", 180 mm wide, left of the blade.")
+    bare = replace(shop, guide=ABSENT, stop=None, square=0)
+    assert "Under the sheets sawhorses." in list(
+        assumptions(replace(metric, job=replace(job, shop=bare)))
+    )
 
 
 def test_a_base_that_was_never_measured_is_said_to_be_common_practice() -> None:

@@ -11,8 +11,6 @@ from shared.plan import Keep
 from shared.shop import Axis
 from shared.telling import words
 
-_AT_EACH_CUT: Final = {Device.MARK: "Mark", Device.BOTH_ENDS: "Mark both ends"}
-"""What is measured anew at every cut, and so is nothing that is set."""
 BLANK: Final = "\N{NO-BREAK SPACE}"
 _INSIDE: Final = re.compile(r" (?=\d+/\d|shy\b|strong\b|\d+$)")
 """A blank inside of a size, or before the number of a copy."""
@@ -26,8 +24,11 @@ def unbroken(line: str) -> str:
 def set_words(record: CutRecord) -> str:
     """Say what the size is set at, such as ``Set guide``, or ``Guide, as before``."""
     device = record.setting.device
-    if device in _AT_EACH_CUT:
-        return _AT_EACH_CUT[device]
+    if device is Device.MARK:
+        return "Mark"
+    if device is Device.BOTH_ENDS:
+        where = words.marked_at(record)
+        return "Mark, then square" if where.startswith("the ") else f"Mark {where}"
     if record.again:
         return f"Set {device} again"
     return f"Set {device}" if record.anew else f"{device.capitalize()}, as before"

@@ -47,4 +47,4 @@ class Setting:
         size = _written(self.size, style)
         if self.name:
             return f"{self.name}: {self.device} {size}"
-        return f"{size} at both ends" if self.device is Device.BOTH_ENDS else f"mark {size}"
+        return f"{size}, marked" if self.device is Device.BOTH_ENDS else f"mark {size}"

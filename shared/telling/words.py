@@ -134,15 +134,15 @@ def set_words(record: CutRecord, style: LengthStyle) -> str:
     """Say what is set or marked, and to what; or that it is set already."""
     setting, size = record.setting, written(record.size, style)
     if setting.device is Device.MARK:
-        return f"Mark {size} from the factory {_side_of(record)}, at {_marked_at(record)}"
+        return f"Mark {size} from the factory {_side_of(record)}, at {marked_at(record)}"
     if setting.device is Device.BOTH_ENDS or _beyond_fence(record):
-        return f"Mark {size} at {_marked_at(record)}"
+        return f"Mark {size} at {marked_at(record)}"
     if record.anew:
         return f"Set {setting.device} {size}{' again' if record.again else ''}"
     return f"{setting.device.capitalize()} {size}, as before"
 
 
-def _marked_at(record: CutRecord) -> str:
+def marked_at(record: CutRecord) -> str:
     """Say where a line is marked: twice, or where it begins that is laid out square from there."""
     if record.stroke.axis is Axis.RIP:
         return "both ends"

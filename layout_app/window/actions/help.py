@@ -18,8 +18,8 @@ CARD: Final = (
     " 1a are 1a1, 1a2. What is left of a piece keeps its name.",
     "Set guide 15 3/4: set it now, and measure the first piece before cutting the next. Guide, as"
     " before: it is set already. What is set comes off when the rail is changed.",
-    "Mark 1/4 from the factory edge: a trim is marked, not set. Mark both ends: neither guide nor"
-    " stop can be set to that size.",
+    "Mark 1/4 from the factory edge: a trim is marked, not set. Mark both ends, or both edges of a"
+    " crosscut: neither guide nor stop can be set to that size.",
     "15 3/4 long: the length of the cut.",
     "The V stands on the edge that the size is measured from. Keep 1a (V side): the kerf lies"
     " beyond the line. Keep 1a (far side): what lies at the V is taken off.",

@@ -117,7 +117,7 @@ def test_list_of_settings_begins_at_its_top_and_stays_where_it_is(panel: Sequenc
     scrolled = bar.value()
     edit_shop(doc, replace(doc.job.shop, guide=None), "no guide")
     take_turns()
-    assert "both ends" not in pane.toPlainText()
+    assert ", marked" not in pane.toPlainText()
     assert bar.value() == scrolled
 
 
@@ -266,7 +266,7 @@ def test_shop_with_another_guide_renames_at_once() -> None:
     labels = [one.label for one in brackets(cards_of([doc.plan], doc.job))]
     assert labels[0] == "G1: guide 12"
     narrow = replace(doc.job, shop=replace(doc.job.shop, guide=replace(USUAL_SHOP.guide, most=10)))
-    assert brackets(cards_of([doc.plan], narrow))[0].label == "12 at both ends"
+    assert brackets(cards_of([doc.plan], narrow))[0].label == "12, marked"
 
 
 def test_table_has_a_field_for_every_heading() -> None:

@@ -12,13 +12,15 @@ from shared.issues import Issue
 from shared.lengths import INCH, METRE, MM, Length, LengthStyle, round_up
 from shared.making.straightedge import GRIP, least_carry, set_back
 from shared.parts import Part
-from shared.practice import is_measured
+from shared.practice import not_measured
 from shared.shop import ABSENT, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.stock import Stock
 
 WIDEST_KERF: Final[Length] = 20 * MM
 LONGEST_RAIL: Final[Length] = 10 * METRE
 """No single rail is longer than this; a slip of the unit is."""
+WIDEST_RAIL: Final[Length] = 300 * MM
+"""Rails are about 180 mm wide, and what is clamped on a piece is narrower still."""
 BASE_SLACK: Final[Length] = INCH // 32
 """How far kerf and base may disagree: both sides of a slot are read to 1/64 in, half a mm."""
 SECONDS: Final = ("cut_s", "setup_s", "skim_s", "unguided_s")
@@ -144,6 +146,9 @@ def _each_rail(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
 def _rails(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
     faults, what = list(_each_rail(shop, style)), leader(shop)
     yield from faults
+    if shop.rail_width > WIDEST_RAIL:
+        said = f"The {what} is {about(shop.rail_width, style)} wide: check its unit."
+        yield warning("shop-rail-broad", "", said, "rail_width")
     if shop.reach == 0 and is_sound(faults):  # each sheet is told to be beyond reach besides
         least = about(round_up(shop.beyond, style), style)
         said = (
@@ -160,6 +165,18 @@ _DISTANCES: Final = {
     "right_far": "from the right edge to the blade's farther face",
     "length": "from its front to its back",
 }
+_PAIRS: Final = {
+    "left": ("left_near", "left edge"),
+    "right": ("right_near", "right edge"),
+    "length": ("length", "length"),
+}
+"""Of what is measured together: the field to begin with, and what it is called."""
+
+
+def _guessed(which: Sequence[str]) -> str:
+    """Name what of a base is not measured, as what a sentence is about."""
+    named = " and the ".join(_PAIRS[one][1] for one in which)
+    return f"The {named} of the saw's base {'is' if len(which) == 1 else 'are'}"
 
 
 def _base(base: SawBase | None, kerf: Length, style: LengthStyle) -> Iterator[Issue]:
@@ -168,9 +185,10 @@ def _base(base: SawBase | None, kerf: Length, style: LengthStyle) -> Iterator[Is
         said = "The base of the saw is not measured: measure from its edges to the blade's faces."
         yield error("shop-base-none", "", said, "base.left_near")
         return
-    if not is_measured(base, kerf):
-        said = "The base of the saw is as common practice has it: measure yours before you saw."
-        yield warning("shop-base-usual", "", said, "base.left_near")
+    if guessed := not_measured(base, kerf):
+        what = "The base of the saw is" if len(guessed) == len(_PAIRS) else _guessed(guessed)
+        said = f"{what} as common practice has it: measure yours before you saw."
+        yield warning("shop-base-usual", "", said, f"base.{_PAIRS[guessed[0]][0]}")
     missing = [field for field in _DISTANCES if getattr(base, field) <= 0]
     for field in missing:
         said = f"The base of the saw is not measured: measure {_DISTANCES[field]}."
@@ -254,7 +272,7 @@ def _handled(table: TableSaw, style: LengthStyle) -> Iterator[Issue]:
             " you can handle, or 0 for the longest."
         )
         yield warning("shop-table-nothing", "", said, f"table.{field}")
-    if 0 <= table.longest < table.widest:
+    if 0 < table.longest < table.widest:
         said = (
             f"The {table.tool} takes pieces {say(table.longest, style)} long and"
             f" {say(table.widest, style)} wide: long is the longer side, swap the two."

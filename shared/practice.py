@@ -84,9 +84,25 @@ def usual_base(unit: Unit, kerf: Length) -> SawBase:
     )
 
 
-def is_measured(base: SawBase, kerf: Length) -> bool:
-    """Say whether any figure of a base is another than common practice has it."""
-    return all(base != usual_base(unit, kerf) for unit in Unit)
+BASE_PAIRS: Final[dict[str, tuple[str, ...]]] = {
+    "left": ("left_near", "left_far"),
+    "right": ("right_near", "right_far"),
+    "length": ("length",),
+}
+"""What of a base is measured in one go: the fields from an edge, and its length."""
+
+
+def not_measured(base: SawBase, kerf: Length) -> tuple[str, ...]:
+    """Return which of `BASE_PAIRS` are as common practice has them, so as nobody measured them.
+
+    A base that measures just what is common cannot be told from one that nobody measured.
+    """
+    bases = [usual_base(unit, kerf) for unit in Unit]
+    return tuple(
+        pair
+        for pair, names in BASE_PAIRS.items()
+        if any(all(getattr(base, one) == getattr(other, one) for one in names) for other in bases)
+    )
 
 
 def usual_gear(unit: Unit, runs_on: RunsOn, kerf: Length) -> Gear:
@@ -136,10 +152,14 @@ def with_gear(shop: Shop, gear: Gear) -> Shop:
     return replace(shop, **{field.name: getattr(gear, field.name) for field in fields(gear)})
 
 
-def with_kerf(shop: Shop, kerf: Length, unit: Unit) -> Shop:
-    """Return the shop with another kerf; a base of common practice goes with it."""
-    usually = shop.base == usual_base(unit, shop.kerf)
-    return replace(shop, kerf=kerf, base=usual_base(unit, kerf) if usually else shop.base)
+def with_kerf(shop: Shop, kerf: Length) -> Shop:
+    """Return the shop with another kerf; distances that nobody measured go with it."""
+    base = shop.base
+    for pair in not_measured(base, shop.kerf) if base is not None else ():
+        near, *far = BASE_PAIRS[pair]
+        moved = {one: getattr(base, near) + kerf for one in far}
+        base = replace(base, **moved) if base is not None else None
+    return replace(shop, kerf=kerf, base=base)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Final
 
-from layout_app.model.project import Project
 from layout_app.panels.card_words import (
     from_words,
     guard_words,
@@ -26,25 +25,7 @@ from shared.shop import Shop
 from shared.telling import Instruction, Stroke, Untold, untold
 from shared.tree import extent
 
-NOTHING_ENTERED = "No cuts yet: enter parts and sheets, and the sequence appears here."
 NONE_CHOSEN = "Select a cut first: Right goes to the first one."
-NO_CUTS = "No cuts yet. If something stands in the way, it is said at the left."
-NO_SHEET = "No cuts yet: no sheet lies on the bench. Lay one out, or put all parts back."
-NO_PART = "No cuts yet: no part lies on a sheet."
-
-
-def no_cuts(project: Project) -> str:
-    """Say what there is to do where no card can be shown."""
-    job, layout = project.job, project.layout
-    if not (job.parts and job.stock):
-        return NOTHING_ENTERED
-    if not layout.sheets and any(one.sent for one in layout.waiting):
-        return NO_SHEET
-    if layout.sheets and not any(sheet.placements for sheet in layout.sheets):
-        return NO_PART
-    return NO_CUTS
-
-
 NO_TINTS: Final[Mapping[Length, int]] = {}
 """Each plan numbers its rip widths anew."""
 

@@ -106,6 +106,7 @@ class Field(Entry):
         taken = super().commit()
         if taken:
             self.setText(self._shown)
+            self.setCursorPosition(0)
         return taken
 
     def focusOutEvent(self, event: QFocusEvent) -> None:

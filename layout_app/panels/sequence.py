@@ -24,7 +24,6 @@ from layout_app.panels.card_row import (
     BREAK,
     FADE_PX,
     GAP,
-    MARGIN,
     CardDrag,
     CardRow,
     fade,
@@ -33,7 +32,8 @@ from layout_app.panels.card_row import (
     paint_places,
     paint_words,
 )
-from layout_app.panels.cards import NONE_CHOSEN, Bracket, Card, brackets, no_cuts
+from layout_app.panels.cards import NONE_CHOSEN, Bracket, Card, brackets
+from layout_app.panels.no_cards import in_the_way, paint_no_cards
 from layout_app.panels.ticks import STAMP, KeptCards, next_number, paint_tick, spoken
 from layout_app.panels.widgets import bar_below
 
@@ -50,6 +50,8 @@ class SequenceView(QAbstractScrollArea):
 
     tick_asked = Signal(int)
     """The maker wants a cut ticked, or its tick taken away."""
+    field_asked = Signal(str)
+    """The maker wants the field of what stands in the way of all cuts."""
 
     def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -156,6 +158,8 @@ class SequenceView(QAbstractScrollArea):
         """Select the card under the mouse, or none; a left press on its stamp ticks it."""
         point = event.position().toPoint()
         number = self.card_at(point)
+        if not self._cards:
+            self.ask_field()
         left = event.button() is Qt.MouseButton.LeftButton
         done = self._document.saved_state.is_done(number or 0)
         shown = done or number == self._document.selection.cut
@@ -167,6 +171,11 @@ class SequenceView(QAbstractScrollArea):
             self.tick_asked.emit(number)
         else:
             self._pressed = number, point
+
+    def ask_field(self) -> None:
+        """Lead to what stands in the way of all cuts, if something does."""
+        if wrong := in_the_way(self._document.job):
+            self.field_asked.emit(wrong.field)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Take the card in hand once the mouse has gone far enough, and carry it."""
@@ -298,8 +307,7 @@ class SequenceView(QAbstractScrollArea):
     def _show_selected(self) -> None:
         """Bring the selected card into view."""
         self._read()
-        number = self._document.selection.cut
-        self._bring(number)
+        self._bring(self._document.selection.cut)
         self._say_selected()
         self.viewport().update()
 
@@ -310,8 +318,7 @@ class SequenceView(QAbstractScrollArea):
             bar.setValue(self._row.brought(place, bar.value(), self.viewport().width()))
 
     def _say_selected(self) -> None:
-        number = self._document.selection.cut
-        place = self._places.get(number or 0)
+        place = self._places.get(self._document.selection.cut or 0)
         text = "" if place is None else spoken(self._cards[place], self._document)
         self.setAccessibleDescription(text)
 
@@ -344,7 +351,7 @@ class SequenceView(QAbstractScrollArea):
             self._paint_cards(painter, low, high)
             self._fade(painter)
         else:
-            self._paint_nothing(painter)
+            paint_no_cards(painter, self._theme, self.viewport().rect(), self._document.project)
         if self._drag is not None:
             edges = self._row.edges[self._past :]
             card, x = self._cards[self._past + self._drag.place], self._pointer.x() + offset
@@ -379,8 +386,8 @@ class SequenceView(QAbstractScrollArea):
             return
         painter.save()
         painter.translate(left, BRACKET_HEIGHT)
-        self._painter.card(painter, card, selected=card.number == selected)
         chosen = card.number == selected
+        self._painter.card(painter, card, selected=chosen)
         paint_tick(painter, self._theme, card.number, self._document, selected=chosen)
         painter.restore()
 
@@ -389,11 +396,3 @@ class SequenceView(QAbstractScrollArea):
         """What is in view of the strip of cards, in pixels from its start."""
         offset = self.horizontalScrollBar().value()
         return offset, offset + self.viewport().width()
-
-    def _paint_nothing(self, painter: QPainter) -> None:
-        painter.setPen(pens.colour(self._theme.faint))
-        painter.setFont(pens.font(13))
-        words = no_cuts(self._document.project)
-        room = self.viewport().rect().adjusted(MARGIN, 0, -MARGIN, 0)
-        flags = int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap)
-        painter.drawText(room, flags, words)

@@ -13,6 +13,7 @@ from layout_app.panels.columns import (
     words,
 )
 from shared.amounts import parse_count
+from shared.check_shop import BASE_SLACK
 from shared.lengths import LengthStyle
 from shared.practice import REASONS, Reason, practised, usual_base, usual_table
 from shared.shop import ABSENT, SawBase, Shop, Span, TableSaw
@@ -133,12 +134,21 @@ def of_span(words: str, field: str, end: str, **more: Any) -> Figure:
     )
 
 
+_FAR: Final = {"left_near": "left_far", "right_near": "right_far"}
+"""The farther face of the blade by the nearer one, with which it goes: so thick is the blade."""
+
+
 def of_base(words: str, field: str, **more: Any) -> Figure:
     """Return a distance at the base of a circular saw; 0 while it is not measured."""
 
     def put(shop: Shop, value: Any) -> Shop:
+        base = _base(shop)
         change: dict[str, Any] = {field: value}
-        return replace(shop, base=replace(_base(shop), **change))
+        if far := _FAR.get(field):
+            thick = getattr(base, far) - getattr(base, field)
+            if min(value, getattr(base, field)) > 0 and abs(thick - shop.kerf) <= BASE_SLACK:
+                change[far] = value + thick  # until that is measured too
+        return replace(shop, base=replace(base, **change))
 
     return Figure(
         words=words,

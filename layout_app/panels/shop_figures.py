@@ -19,7 +19,7 @@ from layout_app.panels.shop_figure import (
     plain,
 )
 from shared.amounts import parse_count
-from shared.lengths import Length, LengthStyle, Unit
+from shared.lengths import Length, LengthStyle
 from shared.practice import practised, usual_table, with_kerf
 from shared.shop import ABSENT, Hand, RunsOn, SawingOrder, Shop, Support
 
@@ -62,11 +62,8 @@ def along(shop: Shop) -> bool:
 
 
 def _put_kerf(shop: Shop, kerf: Length) -> Shop:
-    """Change the kerf; a base that is common practice for the old one goes with it."""
-    for unit in Unit:
-        if along(shop) and with_kerf(shop, kerf, unit).base != shop.base:
-            return with_kerf(shop, kerf, unit)
-    return replace(shop, kerf=kerf)
+    """Change the kerf; distances of common practice for the old one go with it."""
+    return with_kerf(shop, kerf) if along(shop) else replace(shop, kerf=kerf)
 
 
 def _read_loose(text: str, style: LengthStyle) -> int:
@@ -90,7 +87,10 @@ KERF_OF_SAW: Final = Figure(
 SAW: Final = (NAME, KERF_OF_SAW)
 BASE: Final = (
     of_base(
-        "a: left edge to near face", "left_near", tip="Of the blade; measured as drawn", asked=along
+        "a: left edge to near face",
+        "left_near",
+        tip="Of the blade; measured as drawn. Entered, b goes with it until you enter b",
+        asked=along,
     ),
     of_base(
         "b: left edge to far face", "left_far", tip="Of the blade; measured as drawn", asked=along
@@ -98,7 +98,7 @@ BASE: Final = (
     of_base(
         "c: right edge to near face",
         "right_near",
-        tip="Of the blade; measured as drawn",
+        tip="Of the blade; measured as drawn. Entered, d goes with it until you enter d",
         asked=along,
     ),
     of_base(

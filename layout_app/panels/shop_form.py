@@ -18,7 +18,6 @@ from layout_app.panels.shop_rows import (
     SwitchRow,
     choice_row,
     field_row,
-    widen,
 )
 from layout_app.panels.widgets import down, label
 from shared.check import check_job
@@ -93,7 +92,6 @@ class ShopForm(QScrollArea):
         def show(job: Job) -> None:
             value, practice = figure.get(job.shop), figure.usual(job.shop, job.style)
             field.show_text(figure.write(value, job.style))
-            widen(field, chars)
             if row.mark is not None:
                 row.mark.show_usual(figure.write(practice, job.style), holds=value == practice)
             row.setVisible(figure.asked(job.shop) and asked(job.shop))

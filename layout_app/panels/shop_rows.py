@@ -14,7 +14,7 @@ from shared.practice import Reason
 USUAL: Final = "common practice"
 LABEL_CHARS: Final = 13
 FIELD_CHARS: Final = 8
-WIDEST_CHARS: Final = 14
+WIDEST_CHARS: Final = 18
 
 
 def said(reason: Reason) -> str:
@@ -110,6 +110,7 @@ def field_row(
     field.setToolTip(tip)
     field.setAlignment(Qt.AlignmentFlag.AlignLeft)
     widen(field, chars)
+    field.textChanged.connect(lambda: widen(field, chars))
     return FormRow(words, field, parent), field
 
 

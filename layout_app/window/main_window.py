@@ -1,5 +1,6 @@
 """The window: three regions, one document, one planner."""
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -220,6 +221,7 @@ class MainWindow(QMainWindow):
             self.projects.shown.connect(hears)
         for says in (drawers.lying.said, drawers.advice.said, self.left.said):
             says.connect(self.status.say)
+        self.sequence.cards.field_asked.connect(partial(self.left.go_to, ""))
         offers.taking_back.said.connect(self.status.say_ticked)
         self.status.back.clicked.connect(offers.taking_back.do)
         offers.offering.changed.connect(self._show_offer)

@@ -122,6 +122,7 @@ WARNINGS = [
     ("turn below lift", {"turn_g": 22_999}, "turn-below-lift", "turn_g"),
     ("wider than long", {"table": table(longest=1, widest=2)}, "table-sizes", "table.widest"),
     ("rail in inches", {"rails": (Rail(length=1400 * INCH),)}, "rail-absurd", "rails"),
+    ("rail broad", {"rail_width": 300 * MM + 1}, "rail-broad", "rail_width"),
     ("one name", {"tool": "table saw", "table": table()}, "saws-one-name", "table.tool"),
     ("table kerf 0", {"table": table(kerf=0)}, "table-kerf-zero", "table.kerf"),
     ("oversize", {"table": table(kerf=6 * MM + 1)}, "oversize-under-kerf", "oversize"),
@@ -256,15 +257,47 @@ def test_there_and_back_every_figure_is_as_it_was(shop: Shop, unit: Unit) -> Non
 def test_a_base_that_was_measured_stays_with_another_kerf() -> None:
     """One of common practice goes with the kerf; a measured one has to be measured again."""
     usually = running_on(USUAL_SHOP, RunsOn.STRAIGHTEDGE, Unit.MM)
-    assert codes(replace(JOB, shop=with_kerf(usually, 3 * MM, Unit.MM))) == ["shop-base-usual"]
+    assert codes(replace(JOB, shop=with_kerf(usually, 3 * MM))) == ["shop-base-usual"]
     assert usually.base is not None
-    measured = replace(
-        usually, base=replace(usually.base, left_near=37 * MM, left_far=392 * MM // 10)
-    )
+    left = replace(usually.base, left_near=37 * MM, left_far=392 * MM // 10)
+    right = replace(left, right_near=125 * MM, right_far=1272 * MM // 10)
+    measured = replace(usually, base=replace(right, length=270 * MM))
     assert codes(replace(JOB, shop=measured)) == []
-    thicker = with_kerf(measured, 3 * MM + MM // 2, Unit.MM)
+    thicker = with_kerf(measured, 3 * MM + MM // 2)
     assert thicker.base == measured.base
     assert codes(replace(JOB, shop=thicker)) == ["shop-base-kerf", "shop-base-kerf"]
+
+
+def test_what_of_a_base_is_not_measured_is_named_until_all_is() -> None:
+    """The left edge measured, the right edge and the length are still of common practice."""
+    usually = running_on(USUAL_SHOP, RunsOn.STRAIGHTEDGE, Unit.MM)
+    assert usually.base is not None
+    left = replace(usually.base, left_near=37 * MM, left_far=392 * MM // 10)
+    issue = found(replace(JOB, shop=replace(usually, base=left)), "shop-base-usual")
+    assert issue.field == "base.right_near"
+    assert issue.sentence == (
+        "The right edge and the length of the saw's base are as common practice has it:"
+        " measure yours before you saw."
+    )
+    right = replace(left, right_near=125 * MM, right_far=1272 * MM // 10)
+    issue = found(replace(JOB, shop=replace(usually, base=right)), "shop-base-usual")
+    assert issue.field == "base.length"
+    assert issue.sentence.startswith("The length of the saw's base is as common practice has it:")
+
+
+def test_with_another_kerf_only_the_distances_nobody_measured_go_along() -> None:
+    """The right edge's 127 mm and 127 mm + kerf stay a pair; the measured left edge stays."""
+    usually = running_on(USUAL_SHOP, RunsOn.STRAIGHTEDGE, Unit.MM)
+    assert usually.base is not None
+    left = replace(usually.base, left_near=37 * MM, left_far=392 * MM // 10)
+    base = with_kerf(replace(usually, base=left), 3 * MM).base
+    assert base == replace(left, right_far=130 * MM)
+
+
+def test_no_longest_piece_is_no_piece_too_wide() -> None:
+    """With 0 for the longest no whole run is sawn there, whatever the widest is."""
+    at_table = replace(USUAL_TABLE, longest=0)
+    assert codes(with_shop(table=at_table)) == []
 
 
 def test_a_limit_is_no_matter_where_nothing_is_cut() -> None:

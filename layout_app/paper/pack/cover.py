@@ -34,7 +34,7 @@ from shared.lengths import (
     with_unit,
 )
 from shared.making.straightedge import nearer
-from shared.practice import is_measured
+from shared.practice import not_measured
 from shared.shop import ABSENT, RunsOn, Shop
 from shared.stock import Stock
 
@@ -127,7 +127,7 @@ def _led(shop: Shop, style: LengthStyle) -> Iterator[str]:
             f"The {shop.rail_side} edge of the saw's base runs along the straightedge,"
             f" {near} from the blade's nearer face."
         )
-        if not is_measured(shop.base, shop.kerf):
+        if not_measured(shop.base, shop.kerf):
             yield "That base is common practice, not measured: measure yours before you saw."
 
 

@@ -10,6 +10,7 @@ from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.document.edit_cut_order import move_cut, restore_order
 from layout_app.panels.lying import LyingDrawer
+from layout_app.panels.no_cards import in_the_way, no_cuts
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.planner.live import Planning
 from layout_app.walk.view import Walk
@@ -114,7 +115,12 @@ def _begin_walk(context: CutsContext) -> None:
 
     A run of the planner ends with the best so far: what is sawn from changes under nobody's
     hands. However the walk ends, the window's next key goes to the bench, where none ticks a cut.
+    Where nothing can be sawn before the shop is put right, that is said, and its field opened.
     """
+    if not _has_cuts(context):
+        context.document.said.emit(no_cuts(context.document.project))
+        context.sequence.cards.ask_field()
+        return
     window = context.bench.window()
 
     def make() -> Walk:
@@ -177,7 +183,7 @@ CUTS: Final[tuple[ActionRow[CutsContext], ...]] = (
         text="At the sa&whorses",
         shortcut="F8",
         tip="Walk through the cuts on the whole screen, one a press of a key or a foot pedal",
-        enabled=_has_cuts,
+        enabled=lambda c: _has_cuts(c) or in_the_way(c.document.job) is not None,
         does=_begin_walk,
     ),
     ActionRow(

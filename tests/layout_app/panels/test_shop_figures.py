@@ -1,5 +1,7 @@
 """Every figure of the shop is written so that it is read again, whatever the units."""
 
+from dataclasses import replace
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -17,9 +19,11 @@ from layout_app.panels.shop_figures import (
     STOP,
     TABLE,
 )
-from shared.lengths import MM, LengthStyle, step
-from shared.practice import REASONS, USUAL_SHOP
-from shared.shop import Shop, Span, TableSaw
+from shared.check_shop import shop_faults
+from shared.issues import Severity
+from shared.lengths import MM, LengthStyle, Unit, step
+from shared.practice import REASONS, USUAL_SHOP, running_on
+from shared.shop import RunsOn, Shop, Span, TableSaw
 from shared.weighing import format_weight, parse_weight
 from tests.strategies import styles
 
@@ -70,6 +74,20 @@ def test_each_figure_changes_only_itself() -> None:
         assert figure.get(changed) == value
         others = (one for one in ALL if one.field != figure.field)
         assert all(one.get(changed) == one.get(shop) for one in others), figure.field
+
+
+def test_the_far_face_of_the_blade_goes_with_the_near_one_until_it_is_measured() -> None:
+    """So no base is wrong between one distance and the next; a blade measured too thick stays."""
+    figures = {one.field: one for one in BASE}
+    near, far = figures["base.left_near"], figures["base.left_far"]
+    shop = running_on(USUAL_SHOP, RunsOn.STRAIGHTEDGE, Unit.MM)
+    moved = near.put(shop, 36 * MM)
+    assert far.get(moved) == 36 * MM + shop.kerf
+    assert not [one for one in shop_faults(moved, LengthStyle()) if one.severity is Severity.ERROR]
+    thick = far.put(moved, 60 * MM)
+    assert far.get(near.put(thick, 40 * MM)) == 60 * MM
+    blank = replace(shop, base=None)
+    assert far.get(near.put(blank, 40 * MM)) == 0
 
 
 def test_reasons_are_of_known_figures() -> None:

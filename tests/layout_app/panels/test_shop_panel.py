@@ -309,10 +309,13 @@ class TestStraightedge:
         assert "Straightedges" in texts(panel)
 
     def test_a_figure_of_the_base_is_typed(self, panel: ShopPanel, qtbot: QtBot) -> None:
-        """What disagrees with the kerf is said below its field, until both sides are right."""
+        """The farther face goes along; one that disagrees with the kerf is said below it."""
         doc, field = doc_of(panel), entry(panel, "a: left edge to near face")
         runs_on(panel).activated.emit(1)
         type_in(qtbot, field, "35")
+        assert entry(panel, "b: left edge to far face").text() == "37.2"
+        assert not [t for t in texts(panel) if "the kerf is 2.2 mm" in t]
+        type_in(qtbot, entry(panel, "b: left edge to far face"), "40")
         said = texts(row(panel, "b: left edge to far face"))
         assert any("the kerf is 2.2 mm" in text for text in said)
         type_in(qtbot, entry(panel, "b: left edge to far face"), "37.2")
@@ -548,6 +551,18 @@ def test_everything_on_the_form_has_a_name(panel: ShopPanel) -> None:
         assert all(one.accessibleName() for one in panel.findChildren(kind))
     for button in panel.findChildren(QPushButton):
         assert button.accessibleName() or button.text()
+
+
+def test_a_field_shows_the_whole_of_what_was_entered(panel: ShopPanel, qtbot: QtBot) -> None:
+    """A figure off the marks is longer than a round one: the field grows, the front stays."""
+    field = entry(panel, "narrowest piece the rail may lie on")
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "1234.56")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert field.text() == "1234.6 - 0.04"
+    assert field.cursorPosition() == 0
+    assert field.fontMetrics().horizontalAdvance(field.text()) + 12 <= field.width()
 
 
 def test_what_was_typed_is_shown_as_it_is_written(panel: ShopPanel, qtbot: QtBot) -> None:

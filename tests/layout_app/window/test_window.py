@@ -14,13 +14,13 @@ from layout_app.document.document import Document
 from layout_app.model.carry_over import every_copy
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
-from layout_app.panels.cards import NO_CUTS, NO_PART, NO_SHEET, NOTHING_ENTERED, no_cuts
+from layout_app.panels.no_cards import NO_CUTS, NO_PART, NO_SHEET, NOTHING_ENTERED, no_cuts
 from layout_app.planner.live import Standing
 from layout_app.planner.status_words import proof_sentence, sawing_hint
 from layout_app.window.main_window import MainWindow
 from shared.holding import frozen
 from shared.job import Job
-from shared.lengths import INCH
+from shared.lengths import INCH, MM
 from shared.plan import Goal, MaterialProof, Proof
 from shared.proof_rule import HELD
 from shared.saw import verify
@@ -259,3 +259,23 @@ def test_fewest_cuts_are_said_only_when_known(qapp: object, proof: Proof, said: 
     hint = sawing_hint(replace(plan, proof=proof))
     assert hint == (f"{len(plan.cuts)} cuts: {said}" if said else "")
     assert sawing_hint(None) == ""
+
+
+def test_what_stands_in_the_way_of_all_cuts_is_said_at_the_cards_and_leads_to_its_field(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """With an error of the shop F8 says it and opens the field, as does a click on the ground."""
+    job = small_job()
+    wrong = replace(job, shop=replace(job.shop, kerf=30 * MM))
+    assert no_cuts(Project(job=wrong)).startswith("No cuts until this is put right: The kerf is")
+    window.document.open(Project(job=wrong), None)
+    walk = window.menus.actions["cuts.walk"]
+    assert walk.isEnabled()
+    walk.trigger()
+    assert window.status.doing.text().startswith("No cuts until this is put right")
+    window.left.tabs.setCurrentIndex(0)
+    qtbot.mouseClick(window.sequence.cards.viewport(), Qt.MouseButton.LeftButton)
+    assert window.left.shop.isVisible()
+    focus = window.focusWidget()
+    assert focus is not None
+    assert focus.accessibleName() == "kerf"

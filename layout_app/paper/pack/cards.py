@@ -68,13 +68,13 @@ LOOK = CutLook(
 class Line:
     """One thing that a card says; ``sign`` is what stands before it.
 
-    ``joins`` says that it may stand behind another such on its line.
+    It may stand on the line of the one before it if both have the same word as ``joins``.
     """
 
     text: str
     bold: bool = False
     sign: str = ""
-    joins: bool = False
+    joins: str = ""
 
 
 DANGER, HANDLING = "danger", "handling"
@@ -136,12 +136,12 @@ def lines_of(told: Instruction) -> Iterator[Line]:
     """Yield what stands beside the picture of a cut, in the order in which it is needed."""
     laid = told.record.rail
     yield Line(text=f"Piece: {_listed(told.before, told.weight)}")
-    yield from _said(f"On {told.support}")
-    yield from _said(told.face, told.square, told.guard, joins=True)
+    yield from _said(f"On {told.support}", told.face, told.square, told.guard, joins="lies")
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
-    yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
-    yield from _said(told.enter)
-    yield from _said(f"Makes {told.makes}", f"Left: {told.left}", joins=True)
+    changed = laid is not None and laid.change
+    yield from _said(_listed(told.led, told.reach), bold=changed, joins="" if changed else "led")
+    yield from _said(told.enter, joins="led")
+    yield from _said(f"Makes {told.makes}", f"Left: {told.left}", joins="made")
     yield from _said(told.measure, *told.checks, bold=True)
     for caution in told.dangers:
         yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)
@@ -153,7 +153,7 @@ def _listed(*texts: str) -> str:
     return "; ".join(filter(None, texts))
 
 
-def _said(*texts: str, bold: bool = False, joins: bool = False) -> Iterator[Line]:
+def _said(*texts: str, bold: bool = False, joins: str = "") -> Iterator[Line]:
     """Yield a line for each text that says something, its first letter large."""
     for text in filter(None, texts):
         yield Line(text=text[0].upper() + text[1:], bold=bold, joins=joins)
@@ -163,7 +163,7 @@ def _joined(lines: Iterable[Line], room: float) -> list[Line]:
     """Put those behind each other that may be, wherever they take fewer lines so."""
     found: list[Line] = []
     for line in lines:
-        if found and line.joins and found[-1].joins:
+        if found and line.joins and line.joins == found[-1].joins:
             text = f"{found[-1].text}. {line.text}"
             if _tall(text, room) < _tall(found[-1].text, room) + _tall(line.text, room):
                 found[-1] = replace(line, text=text)
@@ -217,7 +217,7 @@ class _Card:
         taken = 2 * INSIDE + HEAD
         if self.told is None:
             return taken + _high(_set(self.lines, room))
-        taken += len(self._set_lines(room)) * LEADING * LARGE + 2 * INSIDE
+        taken += len(self._set_lines(room)) * LEADING * LARGE + 1.5 * INSIDE
         return taken + BESIDE + _high(self._shared(room)[1])
 
     def drawn(self, frame: ink.Spread) -> ink.Item:

@@ -23,8 +23,7 @@ def put_reasons(book: Book, matter: Matter) -> None:
     """Put the rules that any cut of the job has to mind, the heaviest first."""
     rows = list(_reasons(matter))
     if rows:
-        book.heading(REASONS)
-        book.table(_COLUMNS, rows)
+        book.headed_table(REASONS, _COLUMNS, rows)
 
 
 def _reasons(matter: Matter) -> Iterator[tuple[str, ...]]:

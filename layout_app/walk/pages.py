@@ -17,7 +17,9 @@ from layout_app.walk.notices import notice
 from layout_app.walk.picture import MARGIN, paint_cut
 from shared.cautions import DEFER
 from shared.lengths import LengthStyle
+from shared.making.settings import Device
 from shared.telling import Instruction
+from shared.telling.words import marked_at
 
 KEYS: Final = "Space, Enter, pedal: made, next     ← back     U: untick     Esc: leave"
 START_KEYS: Final = "Space, Enter, pedal: begin     Esc: leave"
@@ -152,7 +154,9 @@ class WalkPage:
         wide, tall = above.width() * 0.3, above.height()
         lead = QRectF(above.left(), above.top(), wide, tall * 0.26)
         said = f"{card.set_words} {from_words(card.record)}".strip()
-        write(painter, lead, said, colours.ink, most_px=self._box.height() * 0.07)
+        if card.record.setting.device is Device.MARK:
+            said += f", at {marked_at(card.record)}"
+        write_lines(painter, lead, [said], colours.ink, most_px=self._box.height() * 0.045)
         figure = QRectF(above.left(), lead.bottom(), wide, tall * 0.46)
         write(painter, figure, told.size, colours.ink, bold=True, fill=0.9)
         long = QRectF(above.left(), figure.bottom(), wide, tall * 0.2)

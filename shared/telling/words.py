@@ -335,7 +335,7 @@ def left_words(record: CutRecord, style: LengthStyle) -> str:
         return "nothing, the blade takes it"
     if side.end is PieceFate.WASTE:
         wide = side.rect.width if record.stroke.axis is Axis.RIP else side.rect.length
-        whole = "; the whole factory end must come off" if _squared_trim(record) else ""
+        whole = "; the whole factory end must go" if _squared_trim(record) else ""
         return f"waste {written(wide, style)}{whole}"
     return _side_words(record, side, style)
 

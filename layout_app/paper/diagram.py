@@ -31,7 +31,7 @@ from shared.geometry import Rect
 from shared.lengths import MM
 from shared.shop import Axis
 
-TAG = {1: 1.9, 2: 1.9, 3: 2.6, 4: 3.4}
+TAG = {1: 1.7, 2: 1.7, 3: 2.55, 4: 3.4}
 """Diameter of a tag in text sizes, for numbers of so many digits at their full text size."""
 BESIDE = 3.1
 """Room for tags and the V beside the sheet in text sizes."""

@@ -1,6 +1,6 @@
 """The cover: columns where they have room, all sheets in small, and nothing that is not said."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from itertools import pairwise
 
 import pytest
@@ -94,7 +94,8 @@ def test_a_base_that_was_never_measured_is_said_to_be_common_practice() -> None:
     matter = packs.matter(SEEDS[0])
     shop = running_on(matter.job.shop, RunsOn.STRAIGHTEDGE, matter.style.unit)
     assert shop.base is not None
-    measured = replace(shop, base=replace(shop.base, length=shop.base.length + 1))
+    own = {one.name: getattr(shop.base, one.name) + 1 for one in fields(shop.base)}
+    measured = replace(shop, base=replace(shop.base, **own))
     for base, warned in ((shop, True), (measured, False)):
         said = assumptions(replace(matter, job=replace(matter.job, shop=base)))
         assert any("measure yours before you saw" in one for one in said) is warned

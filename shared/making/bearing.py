@@ -2,9 +2,9 @@
 
 Bearers lie over the sawhorses along the line of the cut. A side is carried beside the line,
 where the blade would be pinched, and near its other end too, so that its centre lies between
-its bearers; a side that is not much wider than a bearer is carried under its middle. A narrow
-strip of waste drops, unless it is apt to twist and close the kerf: that one is carried too, on a
-lath.
+its bearers, and between these so often that it sags little; a side that is not much wider than
+a bearer is carried under its middle. A narrow strip of waste drops, unless it is apt to twist
+and close the kerf: that one is carried too, on a lath.
 """
 
 from typing import Final
@@ -15,6 +15,8 @@ from shared.making.record import Bearers, Way
 from shared.making.strokes import Stroke
 from shared.shop import Shop, Support
 
+SPAN: Final[Length] = 1200 * MM
+"""Bearers are at most so far apart (4 ft; common practice), so that a sheet sags little."""
 FALLS: Final[Length] = 50 * MM
 """What is narrower than this has no room for a bearer clear of the blade, only for a lath."""
 BENDS: Final[Length] = 25 * MM
@@ -49,4 +51,6 @@ def under(wide: Length) -> tuple[Length, ...]:
     """Return how far from the line the middles of the bearers are of a side so wide, in ticks."""
     if wide <= ONE:
         return (wide // 2,) if wide else ()
-    return BESIDE, wide - BESIDE
+    over = wide - 2 * BESIDE
+    spans = -(-over // SPAN)
+    return tuple(BESIDE + over * place // spans for place in range(spans + 1))

@@ -1,6 +1,7 @@
 """What carries both sides of a cut: whether each stays put on the bearers its record names."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Final
 
 from shared.lengths import MM, Length
@@ -13,6 +14,8 @@ HALF: Final[Length] = 19 * MM
 """Half the width of a narrow bearer, such as a stud on its edge (common practice)."""
 CLOSE: Final[Length] = 100 * MM
 """So near to the line, and to the other end, a side is carried (common practice)."""
+FAR: Final[Length] = 1200 * MM
+"""Bearers farther apart let a sheet sag so that it closes the kerf (common practice: 4 ft)."""
 STIFF: Final[Length] = 25 * MM
 TWISTS: Final = 1000 * MM, 15
 """A strip twists that is so wide, so long, and so many times longer than wide (practice)."""
@@ -58,5 +61,8 @@ def _tips(wide: Length, at: tuple[Length, ...]) -> Iterator[str]:
         yield f"bearers at {at} lie in the blade's path, or beyond a side of {wide}"
     if not (first - half <= wide // 2 <= last + half):
         yield f"on bearers at {at} a side of {wide} tips"
+    apart = max((after - one for one, after in pairwise(sorted(at))), default=0)
+    if apart > FAR:
+        yield f"a side of {wide} sags on bearers {apart} apart"
     if first > CLOSE or last < wide - CLOSE:
         yield f"bearers at {at} are far from the line, or from the end of a side of {wide}"

@@ -10,7 +10,9 @@ from shared.shop import Axis
 from shared.telling.words import names
 
 BOTH: Final = 2
-"""As many bearers as a wide side has: beside the line, and near its other end."""
+"""As many bearers as most sides have: beside the line, and near its other end."""
+NUMBERS: Final = {3: "three", 4: "four", 5: "five"}
+"""As many as a long side has; more are written in figures."""
 
 
 def support_words(record: CutRecord) -> str:
@@ -42,6 +44,9 @@ def _bearer_words(record: CutRecord, borne: Bearers) -> str:
 
 
 def _under(name: str, wide: Length, at: tuple[Length, ...], end: Edge) -> str:
+    if len(at) > BOTH:
+        many = NUMBERS.get(len(at), str(len(at)))
+        return f"{many} bearers under {name}, evenly from the line to the {end}"
     if len(at) == BOTH:
         return f"two bearers under {name}, beside the line and near the {end}"
     if wide < FALLS:

@@ -17,10 +17,6 @@ class Column:
     said: Callable[[Instruction], str]
 
 
-def _set(told: Instruction) -> str:
-    return f"{told.setting.name}: {told.set_line}" if told.setting.name else told.set_line
-
-
 def _sentences(told: Instruction, *, danger: bool) -> str:
     found = told.dangers if danger else told.handling
     return " ".join(caution.sentence for caution in found)
@@ -30,7 +26,7 @@ COLUMNS: Final = (
     Column("no.", "000", lambda told: str(told.number)),
     Column("cut", "Crosscut 1a1a1 → 1a1a1a Case bottom", lambda told: told.title),
     Column("sheet", "sheet", lambda told: told.sheet),
-    Column("set", "G10: Guide 34 19/32, as before", _set),
+    Column("set", "Guide 34 19/32, as before", lambda told: told.set_line),
     Column("position", "34 19/32 from reference edge", lambda told: told.position),
     Column("makes", "1a1a1, 34 19/32 x 17 11/16: Case top, bottom 12", lambda told: told.makes),
     Column("left", "1a1, 34 19/32 x 17 11/16: on the stack for cut 100", lambda told: told.left),

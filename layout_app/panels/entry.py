@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from functools import partial
+from typing import Final, cast
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from layout_app.panels.question import Question
@@ -64,6 +65,13 @@ class Entry(QLineEdit):
             self._question = Question(self)
         return self._question
 
+    def event(self, event: QEvent) -> bool:
+        """Leave the window its keys with Ctrl, but those that edit text; else some write here."""
+        if event.type() is QEvent.Type.ShortcutOverride and _is_windows(cast(QKeyEvent, event)):
+            event.ignore()
+            return False
+        return super().event(event)
+
     def follow(self) -> None:
         """Keep what it says or asks below it when it was scrolled."""
         if self.question is not None:
@@ -76,6 +84,24 @@ class Entry(QLineEdit):
     def _quiet(self) -> None:
         if self._question is not None:
             self._question.withdraw()
+
+
+_EDITING: Final = (
+    QKeySequence.StandardKey.Copy,
+    QKeySequence.StandardKey.Cut,
+    QKeySequence.StandardKey.Paste,
+    QKeySequence.StandardKey.Undo,
+    QKeySequence.StandardKey.Redo,
+    QKeySequence.StandardKey.SelectAll,
+)
+
+
+def _is_windows(event: QKeyEvent) -> bool:
+    """Say whether a key with Ctrl is a letter that edits no text."""
+    held = event.modifiers() & ~Qt.KeyboardModifier.ShiftModifier
+    letter = Qt.Key.Key_A <= event.key() <= Qt.Key.Key_Z
+    ctrl = held == Qt.KeyboardModifier.ControlModifier
+    return ctrl and letter and not any(event.matches(key) for key in _EDITING)
 
 
 class Field(Entry):

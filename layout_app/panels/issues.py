@@ -1,6 +1,6 @@
 """What stands in the way of the plan, one sentence a line; a click leads to the row."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
@@ -19,8 +19,17 @@ from shared.plan import ASIDE
 
 SUSPENDED = "hold-suspended"
 BROKEN = "figure-breaks"
+NO_RAIL = "shop-rails-short"
+BEYOND = ("stock-beyond-reach", "stock-cut-other-way")
+"""Codes of issues about sheets that no rail cuts, or not as the rule wants it."""
 MOST_LINES = 6
 """Lines shown before the list scrolls."""
+
+
+def said_once(found: Sequence[Issue]) -> Iterator[Issue]:
+    """Yield issues; where no rail takes any cut, not besides of each sheet that none cuts it."""
+    short = any(issue.code == NO_RAIL for issue in found)
+    yield from (issue for issue in found if not (short and issue.code in BEYOND))
 
 
 def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[Issue]:
@@ -30,7 +39,7 @@ def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[I
     """
     job = document.job
     found = check_job(job) if job.parts or job.stock else ()
-    yield from found
+    yield from said_once(found)
     for sheet, problem in document.problems.items():
         remedy = freeing.said_of(sheet) if freeing is not None else ""
         sentence = f"{problem} {remedy}".rstrip()

@@ -61,6 +61,7 @@ class ShopPanel(ShopForm):
         if kept is not None:
             self._column.addWidget(KeptStrip(document, kept, self._page))
         self._build()
+        self._marks_last()
         self._column.addStretch(1)
         document.job_changed.connect(self.refresh)
         self.refresh()
@@ -75,6 +76,13 @@ class ShopPanel(ShopForm):
             if place.isVisibleTo(self):
                 place.setFocus(Qt.FocusReason.TabFocusReason)  # with all of a text selected
                 self.ensureWidgetVisible(place)
+
+    def _marks_last(self) -> None:
+        """Let Tab go from figure to figure, and to the ways back to common practice after all."""
+        before: QWidget = self._places["style"][0]
+        for mark in self._page.findChildren(Mark):
+            QWidget.setTabOrder(before, mark.back)
+            before = mark.back
 
     def _build(self) -> None:
         self._heading("The project")

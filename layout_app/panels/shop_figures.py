@@ -139,7 +139,20 @@ RAIL: Final = (
     ),
 )
 GUIDE: Final = (
-    of_span("guide from", "guide", "least", tip="The least width the guide can be set to"),
+    of_span(
+        "guide from",
+        "guide",
+        "least",
+        tip="The least width the guide can be set to",
+        asked=on_rail,
+    ),
+    of_span(
+        "edge guide from",
+        "guide",
+        "least",
+        tip="The least width the edge guide can be set to",
+        asked=along,
+    ),
     of_span(
         "guide to",
         "guide",

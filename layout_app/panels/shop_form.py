@@ -10,6 +10,7 @@ from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels.entry import Entry
+from layout_app.panels.issues import BEYOND, said_once
 from layout_app.panels.shop_figure import Figure
 from layout_app.panels.shop_rows import (
     FIELD_CHARS,
@@ -28,8 +29,6 @@ from shared.shop import Shop
 Value = TypeVar("Value")
 
 NAME_CHARS: Final = 20
-BEYOND: Final = ("stock-beyond-reach", "stock-cut-other-way")
-"""Codes of issues about sheets that are said at the rails as well."""
 
 
 class ShopForm(QScrollArea):
@@ -191,7 +190,7 @@ def wrong(job: Job, field: str) -> str:
     codes = BEYOND if field == "rails" else ()
     found = (
         issue
-        for issue in check_job(job)
+        for issue in said_once(check_job(job))
         if issue.code in codes or (not issue.subject and issue.field == field)
     )
     return " ".join(issue.sentence for issue in found)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QPushButton, QWidget
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
+from layout_app.model.words.wording import unbroken
 from layout_app.panels.columns import positive
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.shop_rows import fault
@@ -23,7 +24,8 @@ from shared.shop import Rail, RunsOn, Shop
 STRAIGHTEDGE: Final = "Joined: check the joint with a straightedge."
 NO_RAILS: Final = "No rails listed: cut length is unlimited."
 NO_STRAIGHTEDGES: Final = "No straightedges listed: cut length is unlimited."
-HEADINGS: Final = ("L", "have", "joined", "reach", "")
+HEADINGS: Final = ("L", "have", "joined up to", "reach", "")
+JOIN_TIP: Final = "How many may be joined end to end for a long cut; as many as there are at most"
 LENGTH, HAVE, JOINED, REACH, REMOVE = range(5)
 
 
@@ -59,6 +61,7 @@ class RailsTable(QWidget):
         self._headings = [quiet(text, self) for text in HEADINGS]
         for column, label in enumerate(self._headings):
             self._grid.addWidget(label, 0, column)
+        self._headings[JOINED].setToolTip(JOIN_TIP)
         self._none = quiet(NO_RAILS, self)
         self._grid.addWidget(self._none, 1, 0, 1, len(HEADINGS))
         self._fault = fault(self)
@@ -92,7 +95,7 @@ class RailsTable(QWidget):
 
     def show_fault(self, sentence: str) -> None:
         """Show below what is wrong with them; nothing while nothing is."""
-        self._fault.setText(sentence)
+        self._fault.setText(unbroken(sentence))
         self._fault.setVisible(bool(sentence))
 
     def add_rail(self) -> None:
@@ -204,6 +207,7 @@ class RailsTable(QWidget):
         line.length.setAccessibleName(f"length of {called}")
         line.have.setAccessibleName(f"how many of {called} there are")
         line.joined.setAccessibleName(f"how many of {called} can be joined")
+        line.joined.setToolTip(JOIN_TIP)
         line.reach.setAccessibleName(f"reach of {called}")
         line.remove.setAccessibleName(f"remove {called}")
 
@@ -211,6 +215,6 @@ class RailsTable(QWidget):
         line.length.show_text(format_length(rail.length, style))
         line.have.show_text(str(rail.count))
         line.joined.show_text(str(rail.joined))
-        reach = rail.whole - beyond
+        reach = rail.whole - beyond if rail.joined <= rail.count else 0
         line.reach.setText(format_length(round_down(reach, style), style) if reach > 0 else "none")
         line.joint.setVisible(rail.joined > 1)

@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from layout_app.look.as_typed import Label
+from layout_app.model.words.wording import unbroken
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.widgets import Chooser, TickBox, button, label, quiet
 from shared.practice import Reason
@@ -90,7 +91,7 @@ class FormRow(QWidget):
             self._fault = fault(self)
             self._grid.addWidget(self._fault, 3, 0, 1, 3)
         if self._fault is not None:
-            self._fault.setText(sentence)
+            self._fault.setText(unbroken(sentence))
             self._fault.setVisible(bool(sentence))
 
 

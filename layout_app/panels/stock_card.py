@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 from math import isqrt
 from typing import Any, Final
 
@@ -27,6 +28,7 @@ from shared.lengths import (
     AmbiguousLength,
     Length,
     LengthStyle,
+    Unit,
     format_length,
     format_with_remainder,
     parse_length,
@@ -36,7 +38,8 @@ from shared.lengths import (
 from shared.shop import Shop
 from shared.squaring import off_square
 from shared.stock import AreaPrice, Stock
-from shared.weighing import DENSITIES, HEAVIEST, format_weight, grams
+from shared.units import nearest
+from shared.weighing import DENSITIES, HEAVIEST, POUND_G, format_weight, grams
 
 DIAGONALS_TIP: Final = (
     "By how much the two measured diagonals differ; or type both, with “and” between them"
@@ -69,6 +72,8 @@ class StockCard(QFrame):
         self.kind.setAccessibleName("density, as published")
         self.kind.activated.connect(self._choose_density)
         self.density = self._field("density in kg/m³", DENSITY_TIP, self._set_density)
+        self.heft = quiet(KG_M3, self)
+        self.heft.setWordWrap(False)
         self.area_price = self._field("price by area", AREA_PRICE_TIP, self._set_area_price)
         self.area_unit, self.counts = quiet("", self), quiet("", self)
         self.counts.setWordWrap(True)
@@ -87,7 +92,7 @@ class StockCard(QFrame):
         self._line(grid, 0, "diagonals differ by", self.diagonals)
         grid.addWidget(self.squaring, 1, 0, 1, 2)
         self._line(grid, 2, "density", self.kind)
-        grid.addLayout(across(self.density, quiet("kg/m³", self), None, gap=5), 3, 1)
+        grid.addLayout(across(self.density, self.heft, None, gap=5), 3, 1)
         grid.addWidget(quiet("a sheet weighs", self), 4, 0)
         grid.addWidget(self.weight, 4, 1)
         self._line(grid, 5, "price by area", self.area_price)
@@ -159,6 +164,7 @@ class StockCard(QFrame):
             self.kind.addItems(choices)
         self.kind.setCurrentIndex(place_of(density))
         self.density.show_text(str(density) if density else "")
+        self.heft.setText(density_unit(density, self._style))
 
     def _choose_density(self, place: int) -> None:
         density = density_of(place)
@@ -201,9 +207,12 @@ class StockCard(QFrame):
             self.refresh()
 
 
+KG_M3: Final = "kg/m³"
+FOOT_M3: Final = Fraction(3048, 10_000) ** 3
+"""Cubic metres of a cubic foot."""
 UNKNOWN: Final = "not known"
 OTHER: Final = "another"
-SQUARE: Final = "Equal diagonals: the sheet is square."
+NOT_MEASURED: Final = "Diagonals not measured: taken as equal."
 _BOTH: Final = re.compile(r"\s*(?:[;&]|\band\b)\s*", re.IGNORECASE)
 _FAR: Final = 30
 """Diagonals whose mean is off by more than a thirtieth are not those of this sheet."""
@@ -247,7 +256,7 @@ def diagonals_text(row: Stock, style: LengthStyle) -> str:
 def squaring_words(row: Stock, style: LengthStyle) -> str:
     """Say what the diagonals of a squared row make, as finely as trims are set."""
     if not row.diagonals:
-        return SQUARE
+        return NOT_MEASURED
     off, fine = off_square(row), replace(style, denominator=64, decimals=1)
     amount = format_length(max(off, step(fine)), fine)
     start, end = (
@@ -275,6 +284,14 @@ def density_choices(density: int) -> tuple[str, ...]:
     known = tuple(f"{name}, {value}" for name, value in DENSITIES.items())
     other = density and density not in DENSITIES.values()
     return (UNKNOWN, *known, *((OTHER,) if other else ()))
+
+
+def density_unit(density: int, style: LengthStyle) -> str:
+    """Write the unit of a density in kg/m3; where inches are used also what that is in pounds."""
+    if not density or style.unit is not Unit.INCH:
+        return KG_M3
+    pounds = nearest(Fraction(density) * FOOT_M3 * 1000 / POUND_G)
+    return f"{KG_M3}, about {pounds} lb/ft³"
 
 
 def area_price_text(job: Job, material: str) -> str:

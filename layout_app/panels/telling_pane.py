@@ -128,7 +128,7 @@ class TellingPane(QTextBrowser):
         self.setAccessibleDescription(spoken)
 
 
-SIZES: Final = "Sizes to set, each named once"
+SIZES: Final = "Settings, and the cuts they serve"
 
 JOINED: Final = "\N{WORD JOINER}"
 BLANK: Final = "\N{NO-BREAK SPACE}"
@@ -223,7 +223,7 @@ def _hanging(paper: QTextDocument, served: Iterable[str], *, narrow: bool) -> QT
 def settings_spoken(cards: Sequence[Card]) -> str:
     """Say how many settings there are, for a screen reader."""
     count = len({card.label for card in cards})
-    return f"{count} sizes to set. Select a cut to hear all of it." if cards else ""
+    return f"{count} settings. Select a cut to hear all of it." if cards else ""
 
 
 def ranges(numbers: Iterable[int]) -> str:

@@ -120,12 +120,11 @@ def _bound(proof: Proof) -> str:
 
 
 def sawing_sentence(takes: Tally | None, *, whole: bool = True) -> str:
-    """Say how long sawing takes, and for what; at least, if not the ``whole`` can be cut yet."""
+    """Say how long sawing takes, and how many cuts; at least, if not all can be cut yet."""
     if takes is None:
         return ""
-    cuts, setups = counted(takes.cuts, "cut"), counted(takes.setups, "set-up")
     minutes = f"about {takes.minutes} min" if whole else at_least_words(takes.minutes)
-    return f"{minutes}: {cuts}, {setups}"
+    return f"{minutes}, {counted(takes.cuts, 'cut')}"
 
 
 def sawing_hint(plan: Plan | None) -> str:

@@ -95,7 +95,6 @@ def _leader(record: CutRecord) -> str:
 
 def _set_up(moment: SetUp, style: LengthStyle) -> Notice:
     setting = moment.setting
-    named = f"{setting.name}, {setting.tool}" if setting.name else setting.tool
     measure = filter(None, (moment.card.told.measure,))
     came_off = LOST_GUIDE if moment.card.record.way is Way.EDGE_GUIDE else LOST
     lost = (came_off,) if moment.lost and setting.device is not Device.FENCE else ()
@@ -103,5 +102,5 @@ def _set_up(moment: SetUp, style: LengthStyle) -> Notice:
         title=SET_UP,
         lead=f"Set the {setting.device} to",
         figure=words.written(setting.size, style),
-        lines=(named, f"for {all_of(moment.numbers)}", *lost, *measure),
+        lines=(setting.tool, f"for {all_of(moment.numbers)}", *lost, *measure),
     )

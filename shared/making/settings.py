@@ -33,7 +33,8 @@ LETTERS: Final = {Device.GUIDE: "G", Device.STOP: "S", Device.FENCE: "F"}
 class Setting:
     """One size at one device of one tool.
 
-    ``name`` is such as ``G1``; ``""`` for what is marked or measured anew at each cut.
+    ``name`` is such as ``G1``, for files alone: no page or screen shows it; ``""`` for what is
+    marked or measured anew at each cut.
     ``size`` is in ticks.
     """
 
@@ -43,8 +44,8 @@ class Setting:
     name: str = ""
 
     def label(self, style: LengthStyle) -> str:
-        """Say the name and what is set in few words, such as ``G1: guide 11 7/8``."""
+        """Say what is set in few words, such as ``Guide 11 7/8``."""
         size = _written(self.size, style)
         if self.name:
-            return f"{self.name}: {self.device} {size}"
-        return f"{size}, marked" if self.device is Device.BOTH_ENDS else f"mark {size}"
+            return f"{self.device.capitalize()} {size}"
+        return f"{size}, marked" if self.device is Device.BOTH_ENDS else f"Mark {size}"

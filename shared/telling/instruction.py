@@ -174,7 +174,7 @@ class Instruction:
             ("set", self.set_line),
             ("square", self.square),
             ("keep", self.keep),
-            ("rail", self.bed),
+            (str(self.record.way), self.bed),
             ("saw", self.led),
             ("reach", self.reach),
             ("splinters", self.guard),

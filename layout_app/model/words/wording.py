@@ -170,13 +170,13 @@ def _in_one_measure(plan: Plan) -> Iterator[MaterialProof]:
 def effort_sentence(plan: Plan, job: Job, uncut: Sequence[str] = ()) -> str:
     """Say what the sawing takes: at least so much while some sheets can't be cut yet."""
     counts = tally(plan, job.shop)
-    cuts, setups = counted(counts.cuts, "cut"), counted(counts.setups, "set-up")
+    cuts = counted(counts.cuts, "cut")
     known = sawing_words(plan)
     cuts += f" ({known})" if known else ""
     if uncut:
         takes = at_least_words(counts.minutes)
-        return f"{takes}: {cuts}, {setups} on the sheets that can be cut"
-    return f"{counts.minutes} min: {cuts}, {setups}; {counts.percent_used:.0f} % of the stock used"
+        return f"{takes}: {cuts} on the sheets that can be cut"
+    return f"{counts.minutes} min: {cuts}; {counts.percent_used:.0f} % of the stock used"
 
 
 def at_least_words(minutes: int) -> str:

@@ -36,8 +36,8 @@ CARD: Final = (
     " quarter of a step. In millimetres there is one more decimal instead.",
     "Triangle: danger, something can kick, tip, fall or pinch. Box with an H: handling. Select the"
     " cut to read each in full, beside the cards.",
-    "Rips of all levels share the guide, crosscuts the stop: a size has one name. As set-ups, which"
-    " cost time, sizes count one a level.",
+    "Guide, as before: it stands at this size already. The list beside the cards, while no cut is"
+    " selected, tells which cuts each setting serves.",
 )
 """What a cut card says, line by line."""
 _CARD: Final = "\n".join(f"–  {line}" for line in CARD)

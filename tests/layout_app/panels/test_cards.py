@@ -126,7 +126,7 @@ def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
     keys = [{card.told.setting for card in group.cards} for group in groups]
     assert all(len(key) == 1 for key in keys)
     assert all(one != other for one, other in pairwise(keys))
-    assert groups[0].label == "G1: guide 12"
+    assert groups[0].label == "Guide 12"
     assert sum(len(group.cards) for group in groups) == len(doc.plan.cuts)
 
 

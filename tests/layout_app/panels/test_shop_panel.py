@@ -5,8 +5,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -15,6 +15,7 @@ from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.entry import Entry
+from layout_app.panels.issues import all_issues
 from layout_app.panels.left_region import SHOP, TAKE_OFF, LeftRegion
 from layout_app.panels.shop import ShopPanel
 from layout_app.panels.shop_rails import NO_RAILS, STRAIGHTEDGE
@@ -69,7 +70,8 @@ def box(panel: ShopPanel, words: str) -> QCheckBox:
 
 def texts(widget: QWidget) -> list[str]:
     """Return what the labels that are seen say."""
-    return [label.text() for label in widget.findChildren(QLabel) if label.isVisible()]
+    seen = (label.text() for label in widget.findChildren(QLabel) if label.isVisible())
+    return [text.replace("\N{NO-BREAK SPACE}", " ") for text in seen]
 
 
 def runs_on(panel: ShopPanel) -> QComboBox:
@@ -438,7 +440,7 @@ class TestRails:
     def test_reach_is_the_rail_less_the_overhang(self, panel: ShopPanel) -> None:
         """1400 and 2700 mm reach 1150 and 2450 (workshop notes, section 3), 2 × 1400 2550."""
         doc = doc_of(panel)
-        rails = (*USUAL_SHOP.rails, Rail(length=1400 * MM, joined=2))
+        rails = (*USUAL_SHOP.rails, Rail(length=1400 * MM, joined=2, count=2))
         edit_job.edit_shop(doc, replace(doc.job.shop, rails=rails))
         reaches = [self.reach(panel, number) for number in (1, 2, 3)]
         assert reaches == ["1150", "2450", "2550"]
@@ -605,3 +607,49 @@ def test_region_needs_no_kept_shop(qtbot: QtBot) -> None:
     region = LeftRegion(doc, Theme.light())
     qtbot.addWidget(region)
     assert not [t for t in texts(region) if "new projects" in t]
+
+
+def test_keys_of_the_window_are_left_to_it(panel: ShopPanel) -> None:
+    """Ctrl+E writes files wherever the keys are; in a line of text it would go to the end."""
+    field = entry(panel, "kerf")
+    field.setFocus()
+
+    def takes(key: Qt.Key, held: Qt.KeyboardModifier) -> bool:
+        event = QKeyEvent(QEvent.Type.ShortcutOverride, key, held)
+        event.ignore()
+        QApplication.sendEvent(field, event)
+        return event.isAccepted()
+
+    ctrl, none = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.NoModifier
+    assert not any(takes(key, ctrl) for key in (Qt.Key.Key_E, Qt.Key.Key_U, Qt.Key.Key_P))
+    assert all(takes(key, ctrl) for key in (Qt.Key.Key_C, Qt.Key.Key_V, Qt.Key.Key_X, Qt.Key.Key_A))
+    assert takes(Qt.Key.Key_Z, ctrl)
+    assert takes(Qt.Key.Key_7, none)
+
+
+def test_a_rail_that_takes_no_cut_is_said_once(panel: ShopPanel) -> None:
+    """Not besides for every sheet that it does not cut; and rails too few to join reach nothing."""
+    doc = doc_of(panel)
+    sheet = Stock(
+        id="s", name="Full", material="birch", length=2440 * MM, width=1220 * MM, thickness=18 * MM
+    )
+    edit_job.add_stock(doc, [sheet, replace(sheet, id="t", name="Other")])
+    edit_job.edit_shop(doc, replace(doc.job.shop, rails=(Rail(length=200 * MM),)))
+    said = [issue for issue in all_issues(doc) if "rail" in issue.sentence]
+    assert [issue.code for issue in said] == ["shop-rails-short"]
+    assert sum("takes any cut" in text for text in texts(panel)) == 1
+    assert not any("of at least" in text for text in texts(panel))
+    few = Rail(length=1400 * MM, joined=2, count=1)
+    edit_job.edit_shop(doc, replace(doc.job.shop, rails=(few,)))
+    assert "none" in texts(panel)
+    edit_job.edit_shop(doc, replace(doc.job.shop, rails=(replace(few, count=2),)))
+    assert "2550" in texts(panel)
+
+
+def test_tab_goes_from_a_changed_figure_to_the_next(panel: ShopPanel, qtbot: QtBot) -> None:
+    """The way back to common practice comes after all figures, not between two of them."""
+    type_in(qtbot, entry(panel, "seconds for a cut"), "75")
+    field = entry(panel, "seconds for a cut")
+    field.setFocus()
+    qtbot.keyClick(field, Qt.Key.Key_Tab)
+    assert QApplication.focusWidget() is entry(panel, "seconds for a set-up")

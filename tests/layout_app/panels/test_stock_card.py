@@ -13,10 +13,11 @@ from layout_app.panels.bad_places import ELSEWHERE
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHEETS, LeftRegion
 from layout_app.panels.stock_card import (
-    SQUARE,
+    NOT_MEASURED,
     StockCard,
     density_choices,
     density_of,
+    density_unit,
     place_of,
     read_density,
     read_diagonals,
@@ -166,7 +167,7 @@ def test_what_is_no_density(text: str) -> None:
 
 def test_the_card_is_there_for_one_row(left: LeftRegion, card: StockCard, qtbot: QtBot) -> None:
     """It takes no room until a row is selected, and goes when the row does."""
-    assert card.squaring.text() == SQUARE
+    assert card.squaring.text() == NOT_MEASURED
     edit_job.remove_stock(doc_of(left), ["full"])
     qtbot.waitUntil(lambda: not card.isVisible())
 
@@ -180,7 +181,7 @@ def test_typing_diagonals_is_one_step(left: LeftRegion, card: StockCard, qtbot: 
     assert "off by 1/16 in" in card.squaring.text()
     assert doc_of(left).undo_stack.undoText() == "diagonals of full sheet"
     doc_of(left).undo_stack.undo()
-    assert card.squaring.text() == SQUARE
+    assert card.squaring.text() == NOT_MEASURED
     assert not card.diagonals.text()
 
 
@@ -364,3 +365,10 @@ def test_the_card_never_takes_the_table_away(left: LeftRegion, card: StockCard) 
     QGuiApplication.processEvents()
     assert left.stock.viewport().height() >= 2 * left.stock.rowHeight(0)
     assert card.height() > left.height()
+
+
+def test_a_density_is_told_in_pounds_where_inches_are_used() -> None:
+    """680 kg/m3 is 42.5 lb/ft3, as a pound per cubic foot is 16.0185 kg/m3 (NIST SP 811, B.8)."""
+    assert density_unit(680, LengthStyle()) == "kg/m³, about 42 lb/ft³"
+    assert density_unit(769, LengthStyle()) == "kg/m³, about 48 lb/ft³"
+    assert density_unit(680, LengthStyle(unit=Unit.MM)) == density_unit(0, LengthStyle()) == "kg/m³"

@@ -83,8 +83,8 @@ def test_pane_without_a_cut_lists_each_setting_once(panel: SequencePanel) -> Non
     lines = [line.split("\t") for line in settings_lines(panel)]
     found = {line[0]: line[1:] for line in lines}
     assert len(found) == len(lines)
-    assert {"G1: guide 306", "S1: stop 606", "F1: fence 600", "F2: fence 300"} <= found.keys()
-    assert found["F2: fence 300"] == ["cut 8"]
+    assert {"Guide 306", "Stop 606", "Fence 600", "Fence 300"} <= found.keys()
+    assert found["Fence 300"] == ["cut 8"]
 
 
 @pytest.mark.parametrize(("width", "narrow"), [(640, True), (900, False)])
@@ -95,7 +95,7 @@ def test_cuts_stand_behind_their_setting_where_columns_have_no_room(
     panel.resize(width, 290)
     panel._document.selection.clear()
     take_turns()
-    one, other = ("F2: fence 300  cut 8", "F2: fence 300\tcut 8")[:: 1 if narrow else -1]
+    one, other = ("Fence 300  cut 8", "Fence 300\tcut 8")[:: 1 if narrow else -1]
     assert panel.telling.is_narrow is narrow
     assert one in settings_lines(panel)
     panel.resize(1540 - width, 290)
@@ -125,8 +125,8 @@ def test_cuts_of_a_setting_keep_to_their_column(panel: SequencePanel) -> None:
     """Behind the longest setting, and on the lines that follow where there are many cuts."""
     panel._document.selection.clear()
     take_turns()
-    pane, served = panel.telling, {"G1: guide 306": "cuts " + ", ".join(map(str, range(1, 90, 2)))}
-    write_settings(pane.document(), {**served, "S1: stop 34 19/32": "cut 2"}, Theme.light())
+    pane, served = panel.telling, {"Guide 306": "cuts " + ", ".join(map(str, range(1, 90, 2)))}
+    write_settings(pane.document(), {**served, "Stop 34 19/32": "cut 2"}, Theme.light())
     assert pane.document().size().height() > 0
     block = pane.document().find("guide").block()
     lines = [block.layout().lineAt(place) for place in range(block.layout().lineCount())]
@@ -139,7 +139,7 @@ def test_cuts_of_a_setting_keep_to_their_column(panel: SequencePanel) -> None:
 @pytest.mark.parametrize("narrow", [False, True])
 def test_no_line_ends_inside_a_setting(qtbot: QtBot, narrow: bool) -> None:
     """However narrow the pane is, a rest behind a hyphen stays with its size."""
-    label = "G2: guide 19 11/32 - 1/64"
+    label = "Guide 19 11/32 - 1/64"
     card = replace(CARDS[0], label=label)
     pane = QTextBrowser()
     qtbot.addWidget(pane)
@@ -149,7 +149,7 @@ def test_no_line_ends_inside_a_setting(qtbot: QtBot, narrow: bool) -> None:
     write_settings(pane.document(), cuts_served([card]), Theme.light(), narrow=narrow)
     document = pane.document()
     assert document.documentLayout().documentSize().height() > 0
-    block = document.find("G2:").block()
+    block = document.find("Guide 19").block()
     assert block.layout().lineCount() > 0
     first = block.text()[: block.layout().lineAt(0).textLength()]
     assert first.replace(JOINED, "").replace("\N{NO-BREAK SPACE}", " ").startswith(label)
@@ -182,7 +182,7 @@ def test_pane_waits_for_a_plan(qtbot: QtBot) -> None:
     assert not panel.telling.isVisible()
     adopt(doc, plan())
     assert panel.telling.isVisible()
-    assert panel.telling.toPlainText().startswith("Sizes to set")
+    assert panel.telling.toPlainText().startswith("Settings, and the cuts")
 
 
 def test_cards_of_finishing_cuts_say_the_table_saw() -> None:
@@ -264,7 +264,7 @@ def test_shop_with_another_guide_renames_at_once() -> None:
     doc = usual()
     assert doc.plan is not None
     labels = [one.label for one in brackets(cards_of([doc.plan], doc.job))]
-    assert labels[0] == "G1: guide 12"
+    assert labels[0] == "Guide 12"
     narrow = replace(doc.job, shop=replace(doc.job.shop, guide=replace(USUAL_SHOP.guide, most=10)))
     assert brackets(cards_of([doc.plan], narrow))[0].label == "12, marked"
 

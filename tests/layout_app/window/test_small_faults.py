@@ -90,15 +90,15 @@ def test_no_line_ends_inside_a_size(sentence: str, whole: str) -> None:
     assert unbroken(sentence) == whole.replace("_", "\N{NO-BREAK SPACE}")
 
 
-def test_sizes_to_set_are_not_taken_for_set_ups(qapp: object) -> None:
-    """A size is named once for all, which the list says; the help that a set-up counts a level."""
+def test_settings_are_not_taken_for_set_ups(qapp: object) -> None:
+    """The list tells which cuts each setting serves, as the help says; it counts no set-ups."""
     del qapp
     cards = all_cards(document())
     written = QTextDocument()
     write_settings(written, cuts_served(cards), Theme.light())
-    assert "Sizes to set, each named once" in written.toPlainText()
-    assert "sizes to set" in settings_spoken(cards)
-    assert any("As set-ups" in line and "one a level" in line for line in CARD)
+    assert "Settings, and the cuts they serve" in written.toPlainText()
+    assert "settings" in settings_spoken(cards)
+    assert any("which cuts each setting serves" in line for line in CARD)
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ One decision for all: the record of a cut, the order of cuts, and what is counte
 
 from collections import Counter
 from collections.abc import Iterable
+from typing import Final
 
 from shared.lengths import Length
 from shared.making.aim import Aim, aim_of
@@ -14,6 +15,9 @@ from shared.making.straightedge import rides, takes, way_of
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Axis, RunsOn, Shop, Span
+
+REACHES: Final = 2
+"""A square reaches if it is at least this part of the cut long: a half."""
 
 
 def bed_of(aim: Aim, shop: Shop) -> Bed:
@@ -42,8 +46,10 @@ def device_of(aim: Aim, shop: Shop) -> Device:
     guide holds rips and the stop crosscuts (common practice), as far as they reach, and only
     where the keep side lies under the rail and its other edge beside it: an edge that the rail
     covers no guide or stop can touch; and a board that is too heavy to be lifted is not
-    pushed against a stop. The edge guide of a saw without a rail holds what it reaches from a
-    sawn edge. Whatever nothing holds is marked at both ends.
+    pushed against a stop. Nor is a stop used where no square is long enough to lay the rail: a
+    stop holds a size at one point only, and marks at both edges hold it already; a shop that
+    says nothing of either is not asked. The edge guide of a saw without a rail holds what it
+    reaches from a sawn edge. Whatever nothing holds is marked at both ends.
     """
     if aim.kind is CutKind.TRIM:
         return Device.MARK
@@ -57,7 +63,14 @@ def device_of(aim: Aim, shop: Shop) -> Device:
     if aim.axis is Axis.RIP:
         return Device.GUIDE if within(aim.size, shop.guide) else Device.BOTH_ENDS
     heavy = 0 < shop.lift_g < aim.grams
-    return Device.STOP if within(aim.size, shop.stop) and not heavy else Device.BOTH_ENDS
+    square = is_squared(aim, shop) or (shop.stop is None and not shop.square)
+    held = within(aim.size, shop.stop) and square and not heavy
+    return Device.STOP if held else Device.BOTH_ENDS
+
+
+def is_squared(aim: Aim, shop: Shop) -> bool:
+    """Say whether the shop's longest square is long enough to lay the rail of a cut with."""
+    return shop.square * REACHES >= aim.long
 
 
 def within(size: Length, span: Span | None) -> bool:

@@ -83,7 +83,7 @@ class SquaredBy(StrEnum):
     BOTH_ENDS = "measured at both ends"
     """The shop's longest square is too short."""
     DEVICE = "guide, stop or fence"
-    """What holds the size lies along that edge."""
+    """What holds the size lies along that edge, or is a stop of which the shop says nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

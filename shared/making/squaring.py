@@ -7,15 +7,15 @@ sees against the light, is then 0.4 mm at the far edge, less than the 0.5 mm in 
 EN 324-2 measures a sheet with a square of 1000 mm. With a shorter square the size is marked at
 both ends from the piece's sawn end; where that is a factory end, which nobody knows to be square,
 the line is laid out by 3-4-5 from the V edge. What is marked at both ends from a sawn end anyway,
-because nothing holds its size, is square by that: a square could only disagree.
+because nothing holds its size, is square by that: a square could only disagree. Nothing is set
+at the stop that is marked, too.
 """
 
 from collections.abc import Iterable, Iterator
-from typing import Final
 
 from shared.lengths import Length
 from shared.making.aim import Aim
-from shared.making.devices import device_of
+from shared.making.devices import device_of, is_squared
 from shared.making.record import Edge, SheetCheck, Squared, SquaredBy, Way
 from shared.making.settings import Device
 from shared.making.strokes import Stroke
@@ -23,9 +23,6 @@ from shared.plan import CutKind, Placement, Plan, PlanSheet
 from shared.shop import Axis, Shop
 from shared.squaring import BEYOND_KERF, absorbed
 from shared.tree import extent
-
-REACHES: Final = 2
-"""A square reaches if it is at least this part of the cut long: a half."""
 
 
 def squared_of(aim: Aim, way: Way, shop: Shop) -> Squared | None:
@@ -37,9 +34,12 @@ def squared_of(aim: Aim, way: Way, shop: Shop) -> Squared | None:
     if way is Way.EDGE_GUIDE:
         return Squared(edge=Edge.LEFT, by=SquaredBy.DEVICE)
     trusted = aim.sawn and aim.kind is not CutKind.TRIM
-    marked = trusted and device_of(aim, shop) is Device.BOTH_ENDS
-    if shop.square * REACHES >= aim.long and not marked:
+    device = device_of(aim, shop)
+    marked = trusted and device is Device.BOTH_ENDS
+    if is_squared(aim, shop) and not marked:
         return Squared(edge=Edge.REFERENCE, by=SquaredBy.SQUARE)
+    if device is Device.STOP:
+        return Squared(edge=Edge.REFERENCE, by=SquaredBy.DEVICE)
     return Squared(edge=Edge.LEFT if trusted else Edge.REFERENCE, by=SquaredBy.BOTH_ENDS)
 
 

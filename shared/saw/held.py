@@ -28,7 +28,10 @@ def device_there(cut: Cut, axis: Axis, there: Lies, shop: Shop, led: tuple[Way, 
     if axis is Axis.RIP:
         return Device.GUIDE if reaches(shop.guide, cut.size) else Device.BOTH_ENDS
     moved = shop.lift_g == 0 or there.grams <= shop.lift_g
-    return Device.STOP if moved and reaches(shop.stop, cut.size) else Device.BOTH_ENDS
+    asked = shop.square > 0 or shop.stop is not None
+    square = not asked or there.long <= 2 * shop.square
+    stopped = moved and square and reaches(shop.stop, cut.size)
+    return Device.STOP if stopped else Device.BOTH_ENDS
 
 
 def reaches(span: Span | None, size: Length) -> bool:

@@ -36,6 +36,8 @@ def squared_there(
         return Squared(edge=Edge.LEFT, by=SquaredBy.BOTH_ENDS)
     if there.long <= 2 * shop.square:
         return Squared(edge=Edge.REFERENCE, by=SquaredBy.SQUARE)
+    if device is Device.STOP:
+        return Squared(edge=Edge.REFERENCE, by=SquaredBy.DEVICE)
     return Squared(edge=Edge.LEFT if trusted else Edge.REFERENCE, by=SquaredBy.BOTH_ENDS)
 
 

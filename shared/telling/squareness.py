@@ -32,15 +32,19 @@ def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
     if squared.by is SquaredBy.SQUARE:
         return f"square to the {edge}{_begun(record)} with the {_about(shop.square, style)} square"
     if squared.by is SquaredBy.DEVICE:
-        if record.way is Way.FENCE:
-            return f"{edge} against the sled or mitre gauge"
-        return f"edge guide along the {edge}"
+        return _by_device(record.way, edge)
     if squared.edge is not Edge.REFERENCE:
         marked = record.setting.device is Device.BOTH_ENDS
         return (
             f"{'square by both marks, each' if marked else 'measure at both edges'} from the {edge}"
         )
     return f"square {_laid_out(record, edge, style)}"
+
+
+def _by_device(way: Way, edge: Edge) -> str:
+    if way is Way.FENCE:
+        return f"{edge} against the sled or mitre gauge"
+    return f"square to the {edge}" if way is Way.RAIL else f"edge guide along the {edge}"
 
 
 def _begun(record: CutRecord) -> str:

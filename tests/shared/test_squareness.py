@@ -12,6 +12,7 @@ from shared.cuts.sequence import saw_up
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.making.record import CutRecord, Edge, SquaredBy
 from shared.making.recording import records
+from shared.making.settings import Device
 from shared.making.squaring import three_four_five
 from shared.making.strokes import Stroke
 from shared.plan import Plan, PlanSheet
@@ -42,6 +43,17 @@ def test_crosscuts_are_squared_from_the_v_edge_and_rips_from_nothing() -> None:
         else:
             assert squared is not None
             assert (squared.edge, squared.by) == (Edge.REFERENCE, SquaredBy.SQUARE)
+
+
+@pytest.mark.parametrize("square", [0, 299, 300, 600])
+def test_what_is_marked_to_be_square_is_not_set_at_the_stop_as_well(square: int) -> None:
+    """A stop holds a size at one point: without a square that reaches, marks hold it at both."""
+    for plan in (PANELS, SHELVES, MIXED):
+        for one in made(plan, replace(USUAL_SHOP, square=square * MM)):
+            if one.setting.device is Device.STOP:
+                assert one.squared is not None
+                assert one.squared.by is SquaredBy.SQUARE
+                assert one.length <= 2 * square * MM
 
 
 @pytest.mark.parametrize(("square", "by"), [(300, SquaredBy.SQUARE), (299, SquaredBy.BOTH_ENDS)])

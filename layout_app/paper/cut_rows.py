@@ -78,6 +78,9 @@ def _piece(record: CutRecord) -> Pairs:
     yield "Piece g", record.grams or ""
     yield "Moved", record.moved.value
     checked = record.sheet_check
+    rail = None if checked is None else checked.rail
+    yield "Check with rail mm", "" if rail is None else millimetres(rail.length)
+    yield "Check with joined", "" if rail is None else rail.joined
     yield "Straight edge first", "" if checked is None else yes(checked.straight_first)
     yield "Bow mm", "" if checked is None else millimetres(checked.bow)
     yield "Diagonals differ mm", "" if checked is None else millimetres(checked.absorbs)
@@ -117,6 +120,7 @@ def _laid(record: CutRecord) -> Pairs:
     yield "Rail mm", "" if laid is None else millimetres(laid.rail.length)
     yield "Rails joined", "" if laid is None else laid.rail.joined
     yield "Rail changed", "" if laid is None else yes(laid.change)
+    yield "Rail laid first", "" if laid is None else yes(laid.fetched)
     yield "Rails parted", "" if laid is None else yes(laid.parted)
     yield "Rail edge mm", "" if laid is None else millimetres(laid.edge_at)
     yield "Run-up mm", "" if laid is None else millimetres(laid.run_up)

@@ -35,10 +35,13 @@ class TurnOver:
 
 @dataclass(frozen=True, slots=True)
 class RailChange:
-    """Another rail is laid, or rails are joined or parted; ``before`` is the one in hand."""
+    """A rail is laid, or rails are joined or parted; ``before`` is the one it is exchanged for.
+
+    ``None`` for the first one, and for one that is taken up again.
+    """
 
     card: Card
-    before: Rail
+    before: Rail | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,19 +84,37 @@ def moments_of(cards: Sequence[Card], cautions: tuple[str, ...] = CAUTIONS) -> t
     rail: Rail | None = None
     for place, card in enumerate(cards):
         record = card.record
-        if record.sheet_check is not None:
-            found.append(CheckSheet(card))
-        if record.turn_over:
-            found.append(TurnOver(card))
-        if record.rail is not None:
-            if record.rail.change and rail is not None:
-                found.append(RailChange(card, rail))
-            rail = record.rail.rail
+        found += _before_setting(card, rail)
+        rail = rail if record.rail is None else record.rail.rail
         if record.anew:
             numbers = tuple(_served(cards, place))
             found.append(SetUp(card, numbers, lost=record.again))
         found.append(CutNow(card))
     return (*found, End())
+
+
+def _before_setting(card: Card, in_hand: Rail | None) -> Iterator[Before]:
+    """Yield what is done before guide, stop or fence are set.
+
+    A rail that its sheet is checked with, too, is laid before that.
+    """
+    record, laying = card.record, tuple(_laying(card, in_hand))
+    check = record.sheet_check
+    serves = check is not None and record.rail is not None and check.rail == record.rail.rail
+    if serves:
+        yield from laying
+    if check is not None:
+        yield CheckSheet(card)
+    if record.turn_over:
+        yield TurnOver(card)
+    if not serves:
+        yield from laying
+
+
+def _laying(card: Card, in_hand: Rail | None) -> Iterator[RailChange]:
+    laid = card.record.rail
+    if laid is not None and (laid.change or laid.fetched):
+        yield RailChange(card, in_hand if laid.change else None)
 
 
 def _served(cards: Sequence[Card], place: int) -> Iterator[int]:

@@ -75,14 +75,17 @@ LIFTING: Final = frozenset({"heavy", "turn", "turned-over"})
 def _rail_change(moment: RailChange, style: LengthStyle) -> Notice:
     laid, what = moment.card.record.rail, _leader(moment.card.record)
     assert laid is not None
-    before = words.rail(moment.before, style, what)
-    lead = f"Instead of the {before}, lay"
-    if laid.rail.joined > moment.before.joined:
-        lead = f"Join the {what}s, and lay"
-    elif laid.parted:
+    before, many = moment.before, laid.rail.joined
+    if laid.parted:
         lead = f"Part the {what}s, and lay"
+    elif many > (1 if before is None else before.joined):
+        lead = f"Join the {what}s, and lay"
+    elif before is None:
+        lead = "Lay"
+    else:
+        lead = f"Instead of the {words.rail(before, style, what)}, lay"
     return Notice(
-        title=f"Change the {what}",
+        title=f"{'Lay' if before is None else 'Change'} the {what}",
         lead=lead,
         figure=words.rail(laid.rail, style, what),
         lines=(f"for {all_of([moment.card.number])}, {moment.card.told.long}",),

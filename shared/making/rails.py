@@ -37,6 +37,7 @@ class RailsInHand:
         parted = self._parted(rail)
         over = rail.whole - stroke.long
         run_up, run_out = ends(over, self._shop)
+        checked = self.along(stroke, rail)
         return RailLaid(
             rail=rail,
             width=self._shop.rail_width,
@@ -44,9 +45,21 @@ class RailsInHand:
             run_out=run_out,
             enough=over >= self._shop.beyond,
             change=before is not None and rail != before,
+            fetched=before is None or checked not in {None, rail},
             parted=parted,
             edge_at=edge_at(stroke, bed, self._shop),
         )
+
+    def along(self, stroke: Stroke, laid: Rail | None) -> Rail | None:
+        """Return what is laid along the reference edge of a whole sheet to check it.
+
+        The rail of the cut if it reaches, else the shortest that does, else the longest;
+        ``None`` where no whole sheet is checked, or there is no rail.
+        """
+        if not stroke.opens_sheet or not self._ways:
+            return None
+        ways = self._ways if laid is None else (laid, *self._ways)
+        return next((one for one in ways if one.whole >= stroke.sheet.length), self._longest)
 
     def _chosen(self, long: Length) -> Rail:
         least, hand = long + self._shop.beyond, self._in_hand
@@ -55,6 +68,10 @@ class RailsInHand:
         for way in self._ways:
             if way.whole >= least:
                 return way
+        return self._longest
+
+    @property
+    def _longest(self) -> Rail:
         return max(self._ways, key=lambda one: (one.whole, -one.joined))
 
     def _parted(self, rail: Rail) -> bool:

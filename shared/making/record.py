@@ -104,6 +104,9 @@ class RailLaid:
     change
         Whether another one was in hand before, or fewer or more were joined: what was set at the
         rail is lost then.
+    fetched
+        Whether it has to be laid though none is exchanged: it is the first of all, or another was
+        laid along the edge of the sheet to check it.
     parted
         Whether joined rails have to be parted for it.
     edge_at
@@ -116,6 +119,7 @@ class RailLaid:
     run_out: Length
     enough: bool
     change: bool
+    fetched: bool
     parted: bool
     edge_at: Length
 
@@ -134,6 +138,10 @@ class SheetCheck:
 
     Attributes
     ----------
+    rail
+        What is laid along the reference edge to see whether it is straight: the cut's rail if it
+        reaches, else the shortest that does, joined if it has to be; else the longest, which is
+        slid along. ``None`` when the shop names none.
     straight_first
         Whether it is crosscut first: then its reference edge has to be straight before that,
         since all crosscuts are square to it. Equal diagonals do not say so.
@@ -144,6 +152,7 @@ class SheetCheck:
         last parts, take up; 0 where a part goes to an end of the sheet.
     """
 
+    rail: Rail | None
     straight_first: bool
     bow: Length
     absorbs: Length

@@ -21,7 +21,7 @@ from shared.making.squaring import SheetChecks, squared_of
 from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
-from shared.shop import Hand, RunsOn, Shop
+from shared.shop import Hand, Rail, RunsOn, Shop
 
 
 def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
@@ -47,13 +47,17 @@ def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Readied:
-    """What is fetched, laid and set for a cut; the fields as in `CutRecord`."""
+    """What is fetched, laid and set for a cut; the fields as in `CutRecord`.
+
+    ``checked_with`` is the rail that is laid along the edge of a whole sheet before its first cut.
+    """
 
     stroke: Stroke
     aim: Aim
     way: Way
     bed: Bed
     rail: RailLaid | None
+    checked_with: Rail | None
     setting: Setting
     anew: bool
     again: bool
@@ -86,6 +90,7 @@ def _readied(
             way=way_of(aim, shop),
             bed=bed,
             rail=rail,
+            checked_with=rails.along(stroke, None if rail is None else rail.rail),
             setting=setting,
             anew=anew,
             again=again,
@@ -154,7 +159,7 @@ class _Recorder:
             again=one.again,
             proves=cut.number in self._proving,
             squared=squared_of(one.aim, one.way, self._shop),
-            sheet_check=self._sheets.check(stroke),
+            sheet_check=self._sheets.check(stroke, one.checked_with),
             checks=self._remainders.checks(stroke, far),
             position=self._position(stroke),
             entry=entry_of(stroke, one.bed, hand, mirrored=mirrored),

@@ -20,7 +20,7 @@ from shared.making.record import Edge, SheetCheck, Squared, SquaredBy, Way
 from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.plan import CutKind, Placement, Plan, PlanSheet
-from shared.shop import Axis, Shop
+from shared.shop import Axis, Rail, Shop
 from shared.squaring import BEYOND_KERF, absorbed
 from shared.tree import extent
 
@@ -73,19 +73,21 @@ class SheetChecks:
         for one in plan.placements:
             self._placed.setdefault(one.sheet, []).append(one)
 
-    def check(self, stroke: Stroke) -> SheetCheck | None:
+    def check(self, stroke: Stroke, rail: Rail | None) -> SheetCheck | None:
         """Return what is checked before a cut: of a whole sheet, before its first one.
 
-        A piece that was begun on an earlier day was checked then, and is no whole sheet.
+        ``rail`` is what is laid along its reference edge. A piece that was begun on an earlier
+        day was checked then, and is no whole sheet.
         """
         sheet, its = stroke.sheet, self._strokes[stroke.sheet.id]
-        if sheet.piece or stroke is not its[0] or stroke.piece != sheet.rect:
+        if stroke is not its[0] or not stroke.opens_sheet:
             return None
         crosscut_first = its[0].axis is Axis.CROSSCUT
         near = (one for one in its if one.is_trim and one.axis is Axis.RIP)
         shifts = list(_shifts(its, self._placed.get(sheet.id, ())))
         shift = min(shifts, default=0)
         return SheetCheck(
+            rail=rail,
             straight_first=crosscut_first,
             bow=max(0, min((_spare(one) for one in near), default=0)),
             absorbs=absorbed(sheet.length, sheet.width, max(0, shift)),

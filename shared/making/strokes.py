@@ -55,6 +55,11 @@ class Stroke:
         return self.cut.kind is CutKind.TRIM
 
     @property
+    def opens_sheet(self) -> bool:
+        """Whether it is the first cut of a whole sheet."""
+        return not self.sheet.piece and self.piece == self.sheet.rect
+
+    @property
     def is_skim(self) -> bool:
         """Whether the blade takes all that is left behind the line, so that it may be left out."""
         return not self.is_trim and self.far.area == 0

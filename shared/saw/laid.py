@@ -135,17 +135,23 @@ class RailsThere:
         """Take the rail of a record in hand; say whether another was, and what is wrong."""
         laid = record.rail
         wanted = record.bed is not Bed.NONE and bool(self._ways)
+        said = list(self._wrong_check(record))
         if laid is None or not wanted:
-            return False, ["it wants no rail, or another"] if wanted is (laid is None) else []
+            said += ["it wants no rail, or another"] if wanted is (laid is None) else []
+            return False, said
         rail, before = laid.rail, self._hand
         if not 1 <= rail.joined <= self._most.get(rail.length, 0):
-            return False, ["the shop has no such rail, or cannot join so many"]
-        said = list(self._wrong_ends(laid, there))
+            return False, [*said, "the shop has no such rail, or cannot join so many"]
+        said += self._wrong_ends(laid, there)
         said += self._wrong_choice(rail.joined, rail.length, laid, there)
         self._hand = rail.joined, rail.length
         changed = before is not None and before != self._hand
         if laid.change is not changed:
             said.append("another rail is in hand than it says")
+        along = self._along(record, laid)
+        other = along is not None and along != (rail.joined, rail.length)
+        if laid.fetched is not (before is None or other):
+            said.append("whether it has to be laid now is said wrong")
         if laid.parted is not self._parted(rail.joined, rail.length):
             said.append("joined rails are parted, unlike it says")
         if laid.width != self._shop.rail_width:
@@ -153,6 +159,28 @@ class RailsThere:
         if rail.count != self._count[rail.length]:
             said.append(f"there are {self._count[rail.length]} of these rails")
         return changed, said
+
+    def _wrong_check(self, record: CutRecord) -> Iterator[str]:
+        """Yield what is wrong with what is laid along the edge of a sheet to check it."""
+        check = record.sheet_check
+        named = None if check is None or check.rail is None else check.rail
+        wanted = self._along(record, record.rail)
+        if (None if named is None else (named.joined, named.length)) != wanted:
+            yield f"its sheet is checked along {wanted}, not along {named}"
+        elif named is not None and named.count != self._count[named.length]:
+            yield f"there are {self._count[named.length]} of the rails it is checked along"
+
+    def _along(self, record: CutRecord, laid: RailLaid | None) -> tuple[int, Length] | None:
+        """Return how many rails of which length are laid along a sheet that is checked."""
+        sheet = record.stroke.sheet
+        if record.sheet_check is None or not self._ways:
+            return None
+        if laid is not None and laid.rail.joined * laid.rail.length >= sheet.length:
+            return laid.rail.joined, laid.rail.length
+        reaching = [one for one in self._ways if one[0] * one[1] >= sheet.length]
+        return (
+            reaching[0] if reaching else max(self._ways, key=lambda one: (one[0] * one[1], -one[0]))
+        )
 
     def _wrong_choice(
         self, joined: int, length: Length, laid: RailLaid, there: Lies

@@ -17,7 +17,7 @@ from shared.making.record import CutRecord, Edge, SheetCheck, SquaredBy, Way
 from shared.making.settings import Device
 from shared.making.squaring import three_four_five
 from shared.shop import RunsOn, Shop
-from shared.telling.words import written
+from shared.telling.words import rail, written
 
 STEPS: Final = {Unit.INCH: INCH, Unit.MM: 10 * MM}
 """Whole steps in which a right angle is laid out."""
@@ -34,10 +34,7 @@ def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
     if squared.by is SquaredBy.DEVICE:
         return _by_device(record.way, edge)
     if squared.edge is not Edge.REFERENCE:
-        marked = record.setting.device is Device.BOTH_ENDS
-        return (
-            f"{'square by both marks, each' if marked else 'measure at both edges'} from the {edge}"
-        )
+        return f"square by both marks, each from the {edge}"
     return f"square {_laid_out(record, edge, style)}"
 
 
@@ -71,7 +68,7 @@ def sheet_words(record: CutRecord, shop: Shop, style: LengthStyle) -> tuple[str,
 def _sheet_words(
     record: CutRecord, check: SheetCheck, shop: Shop, style: LengthStyle
 ) -> Iterator[str]:
-    yield f"Lay {_longest(shop, style)} along the reference edge: a gap shows a bow."
+    yield from _along(check, record.stroke.piece.length, shop, style)
     if check.straight_first:
         yield "Crosscut first: straighten a bowed reference edge before that."
         yield "Equal diagonals do not replace a straight edge."
@@ -93,11 +90,17 @@ def _sheet_words(
         yield "If they are not, write the difference under Sheets & rack, then plan again."
 
 
-def _longest(shop: Shop, style: LengthStyle) -> str:
-    if not shop.rails:
-        return "a straight edge"
+def _along(check: SheetCheck, long: Length, shop: Shop, style: LengthStyle) -> Iterator[str]:
+    """Say what is laid along the reference edge, and that it is slid along if it is shorter."""
+    if check.rail is None:
+        yield "Lay a straight edge along the reference edge: a gap shows a bow."
+        return
     what = "rail" if shop.runs_on is RunsOn.RAIL else "straightedge"
-    return f"the {_about(max(one.length for one in shop.rails), style)} {what}"
+    named = rail(check.rail, style, what)
+    the = "" if check.rail.joined > 1 else "the "
+    yield f"Lay {the}{named} along the reference edge: a gap shows a bow."
+    if check.rail.whole < long:
+        yield "It is shorter than the edge: slide it along."
 
 
 def _about(ticks: Length, style: LengthStyle) -> str:

@@ -192,7 +192,7 @@ def rail(one: Rail, style: LengthStyle, what: str = "rail") -> str:
 def led_words(record: CutRecord, style: LengthStyle, *, several: bool = False) -> str:
     """Name the rail or straightedge, and the saw where there are several or it needs none.
 
-    Says where the rail is changed.
+    Says where it is changed, or laid first.
     """
     saw = record.stroke.cut.tool
     if record.rail is None:
@@ -206,7 +206,9 @@ def _led(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
     named = rail(laid.rail, style, what)
     if laid.parted:
         return f"part the {what}s, change to {named}"
-    return f"change to {named}" if laid.change else named
+    if laid.change:
+        return f"change to {named}"
+    return f"lay {named}" if laid.fetched else named
 
 
 def bed_words(record: CutRecord, style: LengthStyle) -> str:

@@ -75,7 +75,7 @@ def test_without_a_square_the_end_that_is_sawn_serves_and_a_factory_end_does_not
     }
     assert found == {(True, Edge.REFERENCE), (False, Edge.LEFT)}
     said = [one.square for one in instructions(PANELS, replace(USUAL_SHOP, square=0), METRIC)]
-    assert "measure at both edges from the left end" in said
+    assert "square by both marks, each from the left end" in said
     laid = "3-4-5 from the mark: 800 along the reference edge, 600 across, 1000 between"
     assert f"square by {laid}" in said
 

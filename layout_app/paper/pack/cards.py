@@ -138,7 +138,7 @@ def lines_of(told: Instruction) -> Iterator[Line]:
     yield Line(text=f"Piece: {_listed(told.before, told.weight)}")
     yield from _said(f"On {told.support}", told.face, told.square, told.guard, joins="lies")
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
-    changed = laid is not None and laid.change
+    changed = laid is not None and (laid.change or laid.fetched)
     yield from _said(_listed(told.led, told.reach), bold=changed, joins="" if changed else "led")
     yield from _said(told.enter, joins="led")
     yield from _said(f"Makes {told.makes}", f"Left: {told.left}", joins="made")

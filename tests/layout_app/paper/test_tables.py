@@ -242,6 +242,7 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
         run_out=0,
         enough=True,
         change=False,
+        fetched=False,
         parted=False,
         edge_at=0,
     )
@@ -249,7 +250,8 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
     told = replace(first, record=replace(first.record, rail=laid))
     setting = told.record.setting
     rails: dict[str, object] = {"width": 1, "run_up": 1, "run_out": 1, "edge_at": 1}
-    rails |= {"rail": Rail(length=MM), "enough": False, "change": True, "parted": True}
+    rails |= {"rail": Rail(length=MM), "enough": False, "change": True}
+    rails |= {"fetched": True, "parted": True}
     others: dict[str, object] = {
         "since": 90,
         "grams": 1,
@@ -263,7 +265,7 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
         "again": not told.record.again,
         "proves": not told.record.proves,
         "squared": Squared(edge=Edge.FAR, by=SquaredBy.SQUARE),
-        "sheet_check": SheetCheck(straight_first=True, bow=1, absorbs=1),
+        "sheet_check": SheetCheck(rail=None, straight_first=True, bow=1, absorbs=1),
         "checks": (SizeCheck(side=told.record.makes, size=1),),
         "position": 1,
         "entry": Edge.REFERENCE,

@@ -105,12 +105,24 @@ def test_what_has_to_be_changed_has_its_moment_before_its_cut(doc: Document) -> 
         if type(moment) in before:
             before[type(moment)].add(moment.card.number)
     assert before[SetUp] == {card.number for card in cards if card.record.anew}
-    laid = {card.number for card in cards if card.record.rail and card.record.rail.change}
-    assert before[RailChange] == laid
+    rails = {card.number: card.record.rail for card in cards if card.record.rail}
+    assert before[RailChange] == {n for n, laid in rails.items() if laid.change or laid.fetched}
+    assert min(rails) in before[RailChange]
     assert before[TurnOver] == {card.number for card in cards if card.record.turn_over}
     assert before[CheckSheet] == {cards[0].number}
     assert before[SetUp]
     assert before[RailChange]
+
+
+def test_the_first_rail_is_laid_before_anything_is_checked_or_set(doc: Document) -> None:
+    """It serves for the check of the sheet as well; there is none that it is laid instead of."""
+    moments = moments_of(all_cards(doc))
+    first, check = moments[1], moments[2]
+    assert isinstance(first, RailChange)
+    assert isinstance(check, CheckSheet)
+    said = notice(first, doc.job.style)
+    assert (said.lead, first.before) == ("Lay", None)
+    assert f"Lay the {said.figure} along" in " ".join(notice(check, doc.job.style).lines)
 
 
 def test_a_set_up_names_the_cuts_until_it_is_set_again(doc: Document) -> None:
@@ -132,6 +144,7 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
         run_out=INCH,
         enough=True,
         change=False,
+        fetched=False,
         parted=False,
         edge_at=12 * INCH,
     )
@@ -174,7 +187,8 @@ def test_back_and_untick_go_over_what_comes_before_a_cut(walk: Walk, doc: Docume
 
     U on the change unticks the cut before it; nothing that comes before a cut ticks one.
     """
-    shown = []
+    begin(walk)
+    shown = [named(walk)]
     while not isinstance(walk.moment, RailChange):
         press(walk, Qt.Key.Key_Space)
         shown.append(named(walk))
@@ -197,7 +211,9 @@ def test_back_and_untick_go_over_what_comes_before_a_cut(walk: Walk, doc: Docume
     "key", [Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_PageDown]
 )
 def test_one_press_ticks_and_goes_on(walk: Walk, doc: Document, key: Qt.Key) -> None:
-    """From the cautions to the sheet, to the first cut; the next press ticks it, and goes on."""
+    """From the cautions to rail, sheet and first cut; the next press ticks it, and goes on."""
+    press(walk, key)
+    assert named(walk) == ("RailChange", 1)
     press(walk, key)
     assert named(walk) == ("CheckSheet", 1)
     press(walk, key)
@@ -455,18 +471,19 @@ def test_planning_ends_with_what_it_has_when_the_walk_begins(
 
 
 def test_each_moment_is_spoken_as_its_page_says_it(walk: Walk) -> None:
-    """The cautions first, then the check of the sheet and the cut; each once, while it is shown."""
+    """The cautions, then rail, check of the sheet and cut; each once, while it is shown."""
     said: list[str] = []
     walk.voice.said.connect(said.append)
     walk.voice.speak()
-    for _ in range(2):
+    for _ in range(3):
         press(walk, Qt.Key.Key_Space)
         walk.voice.speak()
         walk.voice.speak()
-    assert len(said) == 3
+    assert len(said) == 4
     assert said[0].startswith(f"Before the first cut. {DEFER} {CAUTIONS[0]}")
-    assert said[1].startswith("Check sheet 1. ")
-    assert said[2].startswith("Cut 1, ")
+    assert said[1].startswith("Lay the rail. ")
+    assert said[2].startswith("Check sheet 1. ")
+    assert said[3].startswith("Cut 1, ")
     assert all(words == walk.accessibleDescription() for words in said[-1:])
 
 

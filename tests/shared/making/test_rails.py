@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 
-from shared.lengths import INCH, MM
+from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.making.aim import Aim
 from shared.making.devices import bed_of, device_of
 from shared.making.rails import RailsInHand, ends
@@ -20,8 +20,10 @@ from shared.making.strokes import strokes
 from shared.plan import CutKind
 from shared.practice import USUAL_SHOP
 from shared.shop import Axis, Rail, RunsOn, SawBase, Shop, Span
-from tests.shared.good_plans import PANELS, SHELVES
+from shared.telling import instructions
+from tests.shared.good_plans import MIXED, PANELS, SHELVES
 
+METRIC = LengthStyle(unit=Unit.MM)
 RAILS = tuple(Rail(length=mm * MM) for mm in (800, 1080, 1400, 1600, 1900, 2700, 3000))
 FIRST = next(strokes(PANELS))
 BASE = SawBase(
@@ -257,3 +259,40 @@ def test_changing_the_rail_loses_the_setting():
     marked = ready((its[1], trim, its[5]), shop)
     assert [(one.anew, one.again) for one in marked] == [(True, False), (False,) * 2, (True,) * 2]
     assert [bool(one.rail.change) for one in readied] == [False, True, False, True, False, True]
+
+
+@pytest.mark.parametrize(
+    ("rails", "along", "fetched"),
+    [
+        ([(2700, 1)], (2700, 1), [True, False, False]),
+        ([(1400, 1), (2700, 1)], (2700, 1), [True, False, False]),
+        ([(1400, 2)], (1400, 2), [True, False, False]),
+        ([(1400, 1)], (1400, 1), [True, False, False]),
+    ],
+)
+def test_a_sheet_is_checked_with_a_rail_that_reaches(rails, along, fetched):
+    """The edge of 2440 is seen straight along one that reaches it, joined if it has to be.
+
+    A rip of all its length comes first, so that the rail is laid already.
+    """
+    shop = Shop(rails=tuple(Rail(length=mm * MM, joined=n, count=n) for mm, n in rails))
+    made = records((PANELS,), shop)
+    (check,) = (one.sheet_check for one in made if one.sheet_check is not None)
+    assert (check.rail.length // MM, check.rail.joined) == along
+    assert [one.rail.fetched for one in made[:3]] == fetched
+    (lines,) = (one.sheet_check for one in instructions(PANELS, shop, METRIC) if one.sheet_check)
+    short = along[0] * along[1] < 2440
+    assert ("It is shorter than the edge: slide it along." in lines) is short
+
+
+def test_a_rail_is_laid_anew_after_a_longer_one_was_laid_to_check():
+    """MIXED crosscuts its second sheet of 600 over 400: checked with 1000, sawn with the 500.
+
+    The 500 was in hand before: none is exchanged for it, and what is set on it stays.
+    """
+    shop = Shop(rails=(Rail(length=500 * MM), Rail(length=1000 * MM)), overhang=0)
+    second = [one for one in records((MIXED,), shop) if one.sheet_check is not None][1]
+    assert second.sheet_check.rail.length == 1000 * MM
+    assert second.rail.rail.length == 500 * MM
+    assert second.rail.fetched
+    assert not second.rail.change

@@ -59,6 +59,7 @@ def wrong_rails(laid: RailLaid | None) -> Iterator[RailLaid | None]:
             run_out=0,
             enough=True,
             change=False,
+            fetched=False,
             parted=False,
             edge_at=0,
             width=0,
@@ -76,6 +77,7 @@ def wrong_rails(laid: RailLaid | None) -> Iterator[RailLaid | None]:
     yield replace(laid, run_up=far + 4, run_out=-4)
     yield replace(laid, enough=not laid.enough)
     yield replace(laid, change=not laid.change)
+    yield replace(laid, fetched=not laid.fetched)
     yield replace(laid, parted=not laid.parted)
     yield replace(laid, edge_at=laid.edge_at + 1)
     yield replace(laid, width=laid.width + 1)
@@ -128,10 +130,11 @@ def others(record: CutRecord, name: str) -> Iterator[object]:  # noqa: PLR0912 -
         case "squared":
             yield from _wrong_squares(now)
         case "sheet_check":
-            none = SheetCheck(straight_first=False, bow=0, absorbs=0)
+            none = SheetCheck(rail=None, straight_first=False, bow=0, absorbs=0)
             yield none if now is None else None
             if now is not None:
                 yield replace(now, straight_first=not now.straight_first)
+                yield replace(now, rail=Rail(length=1))
                 yield replace(now, bow=now.bow + 100 * MM)
                 yield replace(now, absorbs=now.absorbs + METRE)
         case "guards":

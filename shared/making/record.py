@@ -34,7 +34,7 @@ class Bed(StrEnum):
     """What the rail lies on, or what the straightedge is clamped to."""
 
     KEEP = "keep side"
-    WASTE = "waste side"
+    WASTE = "other side"
     """The side that is not kept, one kerf past the line: the keep side is narrower than a rail."""
     PACKED = "packed"
     """The keep side, with scrap of the same thickness beside it: neither side carries by itself."""

@@ -2,7 +2,7 @@
 
 The base of the saw runs along the straightedge. With d from the edge of the base to the nearer
 face of the blade, the straightedge lies d back from the line on the keep side, or kerf + d
-beyond it on the waste side. An edge guide rides on an edge of the piece instead, and copies it:
+beyond it on the other side. An edge guide rides on an edge of the piece instead, and copies it:
 so only on one that was sawn.
 """
 

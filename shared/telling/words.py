@@ -223,8 +223,8 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
         return _clamped(record, record.rail, style)
     kept, other = names(record)
     if record.bed is Bed.WASTE:
-        named = "" if other == WASTE else f" ({other})"
-        return f"rail on the waste side{named}, one kerf past the line"
+        on = "the waste side" if other == WASTE else other
+        return f"rail on {on}, one kerf past the line"
     if record.bed is Bed.PACKED:
         thick = thickness_words(stroke.sheet.thickness, style)
         return f"rail on {kept} and on scrap {thick} thick beside it, edge on the line"

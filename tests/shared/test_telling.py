@@ -6,11 +6,13 @@ import pytest
 
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.making.hazard_rules import is_mdf
+from shared.making.outcome import PieceFate
 from shared.plan import CutKind
 from shared.practice import USUAL_SHOP
 from shared.shop import ABSENT, Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain
 from shared.telling import Device, instructions, name_settings, strokes
+from shared.telling.words import bed_words
 from tests.shared.good_plans import MIXED, PANELS, SHELVES
 from tests.shared.small_plan import PLAN
 
@@ -178,8 +180,10 @@ def test_narrow_keep_side_gives_the_rail_to_the_other_side_and_splinters():
     """Carry 7 in, a strip of 4 beside 5 and more: the rail lies on 1, one kerf off the line."""
     shop = Shop(carry=35 * INCH // 8, kerf=INCH // 8)
     rip = told(PLAN, shop)[2]
-    assert rip.bed == "rail on the waste side (sheet 1), one kerf past the line"
+    assert rip.bed == "rail on sheet 1, one kerf past the line"
     assert codes(rip) == {"narrow-keep"}
+    waste = replace(rip.record, left=replace(rip.record.left, end=PieceFate.WASTE))
+    assert bed_words(waste, INCHES) == "rail on the waste side, one kerf past the line"
     wide = told(PLAN)[2]
     assert wide.bed == "rail on 1a, edge on the line"
 

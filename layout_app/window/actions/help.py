@@ -23,8 +23,8 @@ CARD: Final = (
     "15 3/4 long: the length of the cut.",
     "The V stands on the edge that the size is measured from. Keep 1a (V side): the kerf lies"
     " beyond the line. Keep 1a (far side): what lies at the V is taken off.",
-    "55 in rail on 1a: the rail lies on what is kept, its edge on the line. On the waste side it"
-    " lies one kerf past the line.",
+    "55 in rail on 1a: the rail lies on what is kept, its edge on the line. Where little is"
+    " kept it lies on the other side, be that waste or not, one kerf past the line.",
     "In the picture the band is the rail or straightedge, as wide as it is, where it lies. The"
     " arrow is where the saw enters.",
     "Show face down: the piece lies turned over and is drawn so. Left and right ends have changed"

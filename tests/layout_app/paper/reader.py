@@ -47,6 +47,7 @@ CARD = re.compile(
     rf"Makes (?P<made>{NAME}), (?P<made_l>{SIZE}) x (?P<made_w>{SIZE}): (?P<fate>.+?) "
     rf"Left: (?P<left>.+)"
 )
+BESIDE = re.compile(r"rail on [^;:,]+, one kerf past the line")
 RAIL = re.compile(
     rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?(?:, [^;]*)?;"
     rf" ({SIZE}) (past|short of) (?:both|the \w+ (?:end|edge), ({SIZE}) (past|short of) the)"
@@ -141,7 +142,7 @@ class Reader:
         ]
         over = int(laid[1] or 1) * self.size(laid[2]) - long - sum(ends)
         assert -MM <= over <= 2 * max(5 * MM, INCH // 4) + MM, text
-        under, beside = (rest, kept) if "rail on the waste side" in text else (kept, rest)
+        under, beside = (rest, kept) if BESIDE.search(text) else (kept, rest)
         assert under >= 180 * MM or under >= beside or "on scrap" in text or self.base, text
 
     def _leave(self, said: str, size: tuple[int, int], rest: int, number: int) -> None:

@@ -12,7 +12,7 @@ from weakref import ref
 
 from PySide6.QtGui import QUndoCommand
 
-from layout_app.model.progress_edits import would_change
+from layout_app.model.progress_edits import other_saw, would_change
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw, with_progress
 from shared.job import Job
@@ -90,10 +90,11 @@ class Step(QUndoCommand):
 
     def refusal(self) -> str:
         """Say in one sentence why it cannot be done, or undone, now; ``""`` if it can."""
-        now = self._document.sawn.project.progress
+        project = self._document.sawn.project
         if self.brings_ticks:
-            return "" if now == self._ticks else TICKED_SINCE
-        return would_change(now, self._ahead())
+            return "" if project.progress == self._ticks else TICKED_SINCE
+        ahead = self._ahead()
+        return other_saw(project, ahead.project) or would_change(project.progress, ahead)
 
     def redo(self) -> None:
         """Do it; the second time from memory."""

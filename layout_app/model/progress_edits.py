@@ -53,3 +53,17 @@ def would_change(progress: Progress, sawn: Sawn) -> str:
         f"Cut {cut.number} on sheet {cut.sheet} is made, and this would change it: untick it if"
         " it is not, or plan the rest from what lies there (Cuts, “A piece came out wrong”)."
     )
+
+
+def other_saw(before: Project, after: Project) -> str:
+    """Say that cuts were made with the saw on what it ran on before a change; ``""`` if none.
+
+    What was made along a rail was not made along a straightedge.
+    """
+    made, runs_on = before.progress.made, before.job.shop.runs_on
+    if not made or after.job.shop.runs_on is runs_on:
+        return ""
+    return (
+        f"Cut {made[-1]} was made with the saw along a {runs_on}: untick it if it was not, or plan"
+        " the rest from what lies there (Cuts, “A piece came out wrong”)."
+    )

@@ -219,5 +219,6 @@ def _history(project: Project, plan: Plan) -> Progress:
         cuts=ticked,
         offcuts=tuple(one for one in plan.offcuts if one.sheet in begun),
         first=plan.first,
+        shop=plan.shop,
     )
     return Progress(past=(*project.progress.past, sawn))

@@ -1,6 +1,7 @@
 """Ticks on the cut cards: what is made is marked, and what was sawn before comes first."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
@@ -23,8 +24,11 @@ _TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
 
 def all_cards(document: Document) -> tuple[Card, ...]:
     """Return the cards of what was sawn before the plan, then those of the plan."""
-    plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
-    return cards_of(plans, document.job, document.tints.known)
+    past, plan, job = document.progress.past, document.plan, document.job
+    if plan is not None:
+        return cards_of((*past, plan), job, document.tints.known)
+    shop = past[-1].shop if past else None
+    return cards_of(past, replace(job, shop=shop or job.shop), document.tints.known)
 
 
 class KeptCards:

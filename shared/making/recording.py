@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, groupby
 
 from shared.lengths import Length
 from shared.making.aim import Aim, aim_of
@@ -33,16 +33,35 @@ def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
         Accepted by the simulated saw, in the order in which they are sawn: each goes on
         numbering, and what is set or in hand goes on from one to the next.
     shop
-        Its saws, rails, devices and limits.
+        Its saws, rails, devices and limits; what was sawn before the last plan was sawn with the
+        shop that it was made for.
     """
+    found: list[CutRecord] = []
+    for its_shop, group in groupby(zip(plans, shops_of(plans, shop), strict=True), _shop_of):
+        found += _sawn_with(its_shop, [plan for plan, _ in group])
+    return tuple(found)
+
+
+def shops_of(plans: Sequence[Plan], shop: Shop) -> tuple[Shop, ...]:
+    """Return with which shop each plan is sawn, of several in sawing order.
+
+    The last one with that given; those before it are history, sawn with their own.
+    """
+    return (*(plan.shop or shop for plan in plans[:-1]), *([shop] if plans else []))
+
+
+def _shop_of(sawn: tuple[Plan, Shop]) -> Shop:
+    return sawn[1]
+
+
+def _sawn_with(shop: Shop, plans: Iterable[Plan]) -> Iterator[CutRecord]:
+    """Yield the records of plans that are sawn one after the other with the same shop."""
     made = [(plan, tuple(strokes(plan))) for plan in plans]
     readied = ready(chain.from_iterable(its for _, its in made), shop)
     proving, going_on = _proving(readied), iter(readied)
-    found: list[CutRecord] = []
     for plan, its in made:
         recorder = _Recorder(plan, its, shop, proving)
-        found += [recorder.record(next(going_on)) for _ in its]
-    return tuple(found)
+        yield from (recorder.record(next(going_on)) for _ in its)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -42,7 +42,8 @@ def wrong_records(
         In the order in which they are sawn. No limit is asked for in those before the last,
         which are sawn already, nor in one that was accepted for another shop.
     shop
-        Whose saws, rails and devices they are to be made with.
+        Whose saws, rails and devices the last one is to be made with; those before it with the
+        shop they were made for.
     records
         One a cut, in sawing order.
 
@@ -56,13 +57,22 @@ def wrong_records(
         said = f"There are {len(records)} records of {cuts} cuts."
         yield refusal("record-missing", "", said)
         return
-    rails, set_ups, ahead = RailsThere(shop), SetUps(shop), iter(records)
-    for plan in plans:
-        reader = _Reader(
-            plan, shop, rails, set_ups, free=plan is not plans[-1] or plan.shop != shop
-        )
+    with_now, ahead = shop, iter(records)
+    rails, set_ups = RailsThere(shop), SetUps(shop)
+    for place, plan in enumerate(plans):
+        is_last = place == len(plans) - 1
+        wanted = shop if is_last or plan.shop is None else plan.shop
+        if wanted != with_now:
+            yield from _ended(set_ups)
+            rails, set_ups, with_now = RailsThere(wanted), SetUps(wanted), wanted
+        free = not is_last or plan.shop != shop
+        reader = _Reader(plan, wanted, rails, set_ups, free=free)
         for cut in plan.cuts:
             yield from reader.faults(cut, next(ahead))
+    yield from _ended(set_ups)
+
+
+def _ended(set_ups: SetUps) -> Iterator[Issue]:
     for record, said in set_ups.end():
         yield _no(record.stroke.cut, said)
 

@@ -2,11 +2,13 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TypeAlias
 
 from shared.lengths import Length, LengthStyle
 from shared.making.outcome import Side
 from shared.making.record import Bed, CutRecord
+from shared.making.recording import shops_of
 from shared.making.settings import Setting
 from shared.making.strokes import Stroke
 from shared.plan import Keep, Plan
@@ -215,7 +217,8 @@ def instructions_of(
         Accepted by the simulated saw, in the order in which they are sawn: each goes on
         numbering, and what is set keeps its name from one to the next.
     shop
-        Its rails, guide and limits; what it does not limit is not spoken of.
+        Its rails, guide and limits; what it does not limit is not spoken of. What was sawn before
+        the last plan is told as it was sawn, with its own shop.
     style
         How lengths are written, and whether weights are in pounds or kilograms.
     """
@@ -267,14 +270,15 @@ class Untold:
 
 def untold(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> tuple[Untold, ...]:
     """Return every cut, in sawing order, before its words are found; as `instructions_of`."""
-
-    def tell(record: CutRecord) -> Instruction:
-        return _tell(record, shop, style)
-
     found = recorded(plans, shop)
     if found.refused is not None:
         raise RecordRefusedError(found.refused.sentence)
-    return tuple(Untold(record, tell) for record in found.records)
+    tells = [
+        partial(_tell, shop=its_shop, style=style)
+        for plan, its_shop in zip(plans, shops_of(plans, shop), strict=True)
+        for _ in plan.cuts
+    ]
+    return tuple(Untold(record, tell) for record, tell in zip(found.records, tells, strict=True))
 
 
 def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:

@@ -16,8 +16,8 @@ _DONE = {
         "Mark: no device holds the size. At both ends or edges: measure from the V"
         " twice, lay the rail on both marks. At the reference edge: begin there, and lay it"
         " square.",
-        "Rail on sheet 1 or on the waste side, one kerf past the line: the line shows beside the rail, and the"
-        " blade takes the kerf between.",
+        "Rail on sheet 1 or on the waste side, one kerf past the line: the line shows beside the"
+        " rail, and the blade takes the kerf between.",
     ),
     RunsOn.STRAIGHTEDGE: (
         "Mark: no device holds the size. At both ends or edges: measure from the V"

@@ -16,15 +16,20 @@ from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project
 from layout_app.model.replan import Wrong
 from layout_app.model.words.choice_words import offer_words, saved
+from layout_app.panels.cards import Card
+from layout_app.panels.ticks import all_cards
 from layout_app.planner.after_replan import Aftermath, Before, need_words
 from layout_app.planner.aside import Aside, Offering
 from layout_app.planner.going_on import GoingOn, more_taken
 from layout_app.planner.live import Planning
 from shared.layout import Scope
 from shared.lengths import INCH
+from shared.making.record import Way
 from shared.plan import Plan
+from shared.practice import running_on
 from shared.progress import Progress
 from shared.saw import verify
+from shared.shop import RunsOn
 from solver.outcome import Done, EndReason
 from tests.layout_app.adopting import adopt
 from tests.layout_app.at_once import AtOnce, plan_of, sawn_of
@@ -263,6 +268,32 @@ def test_a_kerf_changed_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
     assert verify(doc.plan) == ()
     assert {cut.kerf for cut in doc.plan.cuts} == {INCH // 10}
     assert going_on.parent() is desk.owner
+
+
+def _led(card: Card) -> tuple[str, ...]:
+    told = card.told
+    return told.led, told.reach, told.bed, told.set_line, told.square, told.enter
+
+
+def test_another_saw_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
+    """Cuts made along a rail stay told so, whatever the rest is sawn with; undone, so is it all."""
+    doc = desk.doc
+    asking = GoingOn(doc, desk.planning, desk.planner, desk.bar, desk.owner)
+    tick(doc, [1, 2])
+    before = [_led(card) for card in all_cards(doc)[:2]]
+    assert {card.record.way for card in all_cards(doc)} == {Way.RAIL}
+    other = running_on(doc.job.shop, RunsOn.STRAIGHTEDGE, doc.job.style.unit)
+    assert not edit_job.edit_shop(doc, other)
+    assert doc.job.shop.runs_on is RunsOn.RAIL
+    assert desk.bar.sentence.startswith("Ticked cuts stay as they were sawn")
+    desk.bar.answers[0].click()
+    assert doc.job.shop == other
+    desk.plan_rest()
+    assert [_led(card) for card in all_cards(doc)[:2]] == before
+    assert {card.record.way for card in all_cards(doc)[2:]} == {Way.STRAIGHTEDGE}
+    doc.undo_stack.undo()
+    assert doc.job.shop.runs_on is RunsOn.RAIL
+    assert asking.parent() is desk.owner
 
 
 def test_what_no_longer_fits_a_begun_sheet_is_offered_for_replanning(desk: Desk) -> None:

@@ -1,7 +1,8 @@
 """The maker ticks a cut: done at once, or asked about at the place where it was ticked."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
+from typing import Final
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
@@ -20,6 +21,8 @@ from layout_app.panels.question import Question
 from shared.plan import Cut
 
 OTHER_CUTS = "The cuts have changed, so nothing was ticked: look at the numbers and tick again."
+MOST_ON_A_BUTTON: Final = 6
+"""Cuts that a button names."""
 
 
 class Ticking(QObject):
@@ -59,7 +62,7 @@ class Ticking(QObject):
             f"Cut {number} needs {all_of(missing)}, which {are} ticked."
             f" Have you made {'both' if len(every) == 2 else 'all of them'}?"
         )
-        yes = f"Tick {all_of(every)}"
+        yes = f"Tick {_named(every)}"
         self._ask(about, sentence, (yes, partial(tick, self._document, every)))
         return False
 
@@ -74,7 +77,7 @@ class Ticking(QObject):
         every = [number, *later]
         need = "needs" if len(later) == 1 else "need"
         sentence = f"{all_of(later).capitalize()} {need} cut {number}."
-        yes = f"Untick {all_of(every)}"
+        yes = f"Untick {_named(every)}"
         self._ask(about, sentence, (yes, partial(untick, self._document, every)))
         return False
 
@@ -116,3 +119,8 @@ class Ticking(QObject):
 
     def _forget(self, about: QWidget) -> None:
         self._questions.pop(about, None)
+
+
+def _named(numbers: Sequence[int]) -> str:
+    """Name cuts on a button; of many how many they are, since the sentence beside names them."""
+    return all_of(numbers) if len(numbers) <= MOST_ON_A_BUTTON else f"all {len(numbers)} cuts"

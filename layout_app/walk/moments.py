@@ -134,7 +134,7 @@ def place_of(moments: Sequence[Moment], number: int | None) -> int:
 
     What has to be changed before it is shown first.
     """
-    place = _cut_place(moments, number)
+    place = cut_place(moments, number)
     while place > 0 and isinstance(moments[place - 1], Before) and place < len(moments) - 1:
         place -= 1
     return place
@@ -147,14 +147,14 @@ def same_place(moments: Sequence[Moment], shown: Moment) -> int:
     if isinstance(shown, End):
         return len(moments) - 1
     if isinstance(shown, CutNow):
-        return _cut_place(moments, shown.card.number)
+        return cut_place(moments, shown.card.number)
     first = place_of(moments, shown.card.number)
-    last = _cut_place(moments, shown.card.number)
+    last = cut_place(moments, shown.card.number)
     alike = (place for place in range(first, last) if type(moments[place]) is type(shown))
     return next(alike, first)
 
 
-def _cut_place(moments: Sequence[Moment], number: int | None) -> int:
+def cut_place(moments: Sequence[Moment], number: int | None) -> int:
     """Return the place of a cut itself; the last place if there is no such cut."""
     for place, moment in enumerate(moments):
         if isinstance(moment, CutNow) and moment.card.number == number:

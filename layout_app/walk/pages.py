@@ -21,7 +21,7 @@ from shared.making.settings import Device
 from shared.telling import Instruction
 from shared.telling.words import marked_at
 
-KEYS: Final = "Space, Enter, pedal: made, next     ← back     U: untick     Esc: leave"
+KEYS: Final = "Space, Enter, pedal: made, next     ← back     Esc: leave"
 START_KEYS: Final = "Space, Enter, pedal: begin     Esc: leave"
 READY_KEYS: Final = "Space, Enter, pedal: it is done     ← back     Esc: leave"
 BEFORE, LAST = "Before the first cut", "No cut is left"
@@ -42,12 +42,13 @@ LARGE_TEXT: Final = 0.06
 class WalkStatus:
     """What is known beside the moment: which cut of how many, and what lies there.
 
-    ``state`` is ``""``, ``made`` or ``being saved``.
+    ``state`` is ``""``, ``made`` or ``being saved``; ``unticks`` the cut that U takes the tick of.
     """
 
     place: str
     lies: str = ""
     state: str = ""
+    unticks: int | None = None
     style: LengthStyle
 
 
@@ -83,7 +84,9 @@ class WalkPage:
             (bottom - top) * box.height(),
         )
 
-    def _foot(self, words: str) -> None:
+    def _foot(self, words: str, status: WalkStatus | None = None) -> None:
+        if status is not None and status.unticks is not None:
+            words = words.replace("Esc:", f"U: untick cut {status.unticks}     Esc:")
         write(self._painter, self._part(0, 0.955, 1, 1), words, self._colours.quiet, most_px=22)
 
     def _start(self, moment: Start, status: WalkStatus) -> None:
@@ -125,7 +128,7 @@ class WalkPage:
             write(painter, lead, said.lead, colours.ink, align=CENTRE)
             figure = above.adjusted(0, lead.height(), 0, -above.height() * 0.06)
             write(painter, figure, said.figure, colours.ink, align=CENTRE, bold=True, fill=1.0)
-        self._foot(READY_KEYS)
+        self._foot(READY_KEYS, status)
 
     # --- a cut -------------------------------------------------------------------------
 
@@ -146,7 +149,7 @@ class WalkPage:
         if status.lies:
             below = self._part(0, 0.895, 1, 0.945)
             write(painter, below, status.lies, colours.quiet, most_px=30)
-        self._foot(KEYS)
+        self._foot(KEYS, status)
 
     def _set(self, card: Card, above: QRectF) -> None:
         """Write what is set in large type at the left, and how long the cut is."""

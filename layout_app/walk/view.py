@@ -23,7 +23,16 @@ from layout_app.panels.ticking import Ticking
 from layout_app.panels.ticks import all_cards
 from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
-from layout_app.walk.moments import Before, CutNow, Moment, Start, moments_of, place_of, same_place
+from layout_app.walk.moments import (
+    Before,
+    CutNow,
+    Moment,
+    Start,
+    cut_place,
+    moments_of,
+    place_of,
+    same_place,
+)
 from layout_app.walk.pages import WalkPage, WalkStatus, spoken
 from shared.cautions import cautions_for
 
@@ -39,8 +48,10 @@ NEXT: Final = frozenset(
 )
 BACK: Final = frozenset({Qt.Key.Key_Left, Qt.Key.Key_Up, Qt.Key.Key_PageUp, Qt.Key.Key_Backspace})
 UNTICK: Final = frozenset({Qt.Key.Key_U, Qt.Key.Key_Delete})
-LINES_OF_A_QUESTION: Final = 36
+LINES_OF_A_QUESTION: Final = 22
 """So many lines of a question would fill the screen from top to bottom."""
+MARGIN_OF_A_QUESTION: Final = 0.03
+"""Beside a question, as a share of the width."""
 MOST_NAMES: Final = 9
 """Pieces that are named in a line; more are counted."""
 
@@ -124,14 +135,19 @@ class Walk(QWidget):
         self._show(max(0, self._place - 1))
 
     def untick(self) -> None:
-        """Take the tick of the cut that is shown away; if it has none, that of the last before."""
-        saved = self._document.saved_state
-        for place in range(self._place, -1, -1):
-            moment = self._moments[place]
-            if isinstance(moment, CutNow) and saved.is_done(moment.card.number):
-                self._show(place)
-                self._ticking.untick(moment.card.number, self._anchor)
-                return
+        """Take the tick of the cut that is shown away; if it has none, that of the last made."""
+        number = self._unticked
+        if number is not None:
+            self._show(cut_place(self._moments, number))
+            self._ticking.untick(number, self._anchor)
+
+    @property
+    def _unticked(self) -> int | None:
+        """The cut that `untick` takes the tick of; ``None`` where no cut of the plan is made."""
+        made, moment = self._document.saved_state.is_done, self.moment
+        if isinstance(moment, CutNow) and made(moment.card.number):
+            return moment.card.number
+        return max(filter(made, self._document.progress.made), default=None)
 
     def stop(self, sentence: str) -> None:
         """Stay at what is shown, and say why until the maker goes on."""
@@ -146,6 +162,9 @@ class Walk(QWidget):
             self._show(min(len(self._moments) - 1, self._place + 1))
 
     def _show(self, place: int) -> None:
+        question = self._ticking.question(self._anchor)
+        if question is not None and place != self._place:
+            question.leave()
         self._place = place
         moment = self.moment
         if isinstance(moment, CutNow):
@@ -216,7 +235,13 @@ class Walk(QWidget):
                 state = "being saved"
             elif document.saved_state.is_here_only(number):
                 state = "made, in this window only"
-        return WalkStatus(place=place, lies=self._lies(), state=state, style=document.job.style)
+        return WalkStatus(
+            place=place,
+            lies=self._lies(),
+            state=state,
+            unticks=self._unticked,
+            style=document.job.style,
+        )
 
     def _lies(self) -> str:
         """Name what lies there now, apart from waste."""
@@ -242,7 +267,8 @@ class Walk(QWidget):
         """Keep the place where questions hang, and their letters as large as those around them."""
         super().resizeEvent(event)
         self._anchor.setFont(pens.font(max(LEAST_PX, self.height() // LINES_OF_A_QUESTION)))
-        self._anchor.setGeometry(self.width() // 5, self.height() // 3, self.width() * 3 // 5, 1)
+        beside = int(self.width() * MARGIN_OF_A_QUESTION)
+        self._anchor.setGeometry(beside, self.height() - 1, self.width() - 2 * beside, 1)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the moment."""

@@ -314,6 +314,51 @@ def test_untick_is_a_key_of_its_own(walk: Walk, doc: Document) -> None:
     assert number(walk) == 1
 
 
+def test_untick_before_a_cut_is_about_the_last_that_is_made(walk: Walk, doc: Document) -> None:
+    """Gone back to what comes before cut 1, U takes cut 2 back, as the foot of the page says."""
+    begin(walk)
+    press(walk, Qt.Key.Key_Space)
+    while doc.progress.made != (1, 2):
+        press(walk, Qt.Key.Key_Space)
+    while not isinstance(walk.moment, CheckSheet):
+        press(walk, Qt.Key.Key_Left)
+    assert walk.status.unticks == 2
+    press(walk, Qt.Key.Key_U)
+    assert doc.progress.made == (1,)
+    assert number(walk) == 2
+
+
+def test_a_question_goes_when_the_walk_goes_on(walk: Walk, doc: Document) -> None:
+    """Asked whether to untick cuts 1 and 2, the maker passes cut 1: nothing is asked any more."""
+    tick(doc, [1, 2])
+    press(walk, Qt.Key.Key_Space)
+    while number(walk) != 1:
+        press(walk, Qt.Key.Key_Left)
+    press(walk, Qt.Key.Key_U)
+    assert walk.ticking.question(walk.anchor) is not None
+    walk.next()
+    assert walk.ticking.question(walk.anchor) is None
+    assert doc.progress.made == (1, 2)
+
+
+@pytest.mark.parametrize("size", [(640, 420), (1024, 700), (1440, 900)])
+def test_a_question_is_large_and_at_the_foot(
+    walk: Walk, doc: Document, size: tuple[int, int]
+) -> None:
+    """It leaves the upper half of the page free, where the size stands; all of it is inside."""
+    walk.resize(*size)
+    tick(doc, range(1, 15))
+    press(walk, Qt.Key.Key_Space)
+    while number(walk) != 1:
+        press(walk, Qt.Key.Key_Left)
+    press(walk, Qt.Key.Key_U)
+    question = walk.ticking.question(walk.anchor)
+    assert question is not None
+    assert walk.rect().contains(question.geometry())
+    assert question.geometry().top() >= walk.height() // 2
+    assert all(question.rect().contains(one.geometry()) for one in question.buttons)
+
+
 def test_unticking_what_others_rest_on_asks_on_the_walk(walk: Walk, doc: Document) -> None:
     """The question hangs in the walk itself, all of it inside."""
     tick(doc, [1, 2])
@@ -439,7 +484,7 @@ def test_untick_on_a_cut_that_has_no_tick_takes_back_the_last_before_it(
 def test_what_stops_the_walk_is_said_in_letters_for_the_sawhorses(
     walk: Walk, qapp: QApplication, dressed: bool
 ) -> None:
-    """On a screen 900 high a sentence has letters of 25 pixels, twice those of the window."""
+    """On a screen 900 high a sentence has letters of 40 pixels, three times those of the window."""
     if dressed:
         dress(qapp, Theme.light())
     walk.resize(1440, 900)
@@ -447,8 +492,8 @@ def test_what_stops_the_walk_is_said_in_letters_for_the_sawhorses(
     question = walk.ticking.question(walk.anchor)
     assert question is not None
     letters = [label.fontInfo().pixelSize() for label in question.findChildren(QLabel)]
-    assert letters == [25]
-    assert [button.fontInfo().pixelSize() for button in question.buttons] == [25]
+    assert letters == [40]
+    assert [button.fontInfo().pixelSize() for button in question.buttons] == [40]
     assert walk.rect().contains(question.geometry())
 
 

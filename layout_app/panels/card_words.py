@@ -92,8 +92,9 @@ def left_words(record: CutRecord, style: LengthStyle) -> str:
 
 def _side(record: CutRecord, side: Side) -> str:
     """Name a side, and what becomes of it."""
+    waits = f"for{BLANK}cut{BLANK}{side.next_cut}" if side.next_cut else f"on{BLANK}the{BLANK}stack"
     ends = {
-        PieceFate.PIECE: f"for{BLANK}cut{BLANK}{side.next_cut}",
+        PieceFate.PIECE: waits,
         PieceFate.PART: side.part,
         PieceFate.BLANK: f"{side.part}, blank",
         PieceFate.WAITS: f"{side.part}, oversize",

@@ -363,7 +363,13 @@ def fate_words(side: Side, number: int) -> str:
         PieceFate.WAITS: f"blank of {side.part}, {MEASURE_FIRST}",
         PieceFate.KEEPER: "label it",
         PieceFate.WASTE: "waste",
-        PieceFate.PIECE: f"next, {after}"
-        if side.next_cut == number + 1
-        else f"on the stack for {after}",
+        PieceFate.PIECE: _stacked(side, number),
     }[side.end]
+
+
+def _stacked(side: Side, number: int) -> str:
+    """Say for which cut a piece waits; one that was planned anew since waits for none of these."""
+    if not side.next_cut:
+        return "on the stack"
+    after = f"cut {side.next_cut}"
+    return f"next, {after}" if side.next_cut == number + 1 else f"on the stack for {after}"

@@ -290,6 +290,9 @@ def test_another_saw_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
     assert doc.job.shop == other
     desk.plan_rest()
     assert [_led(card) for card in all_cards(doc)[:2]] == before
+    made = all_cards(doc)[:2]
+    assert "on the stack" in " ".join(one.told.makes + one.told.left for one in made)
+    assert not any("cut 0" in one.told.makes + one.told.left for one in made)
     assert {card.record.way for card in all_cards(doc)[2:]} == {Way.STRAIGHTEDGE}
     doc.undo_stack.undo()
     assert doc.job.shop.runs_on is RunsOn.RAIL

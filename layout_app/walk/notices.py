@@ -76,7 +76,7 @@ def _rail_change(moment: RailChange, style: LengthStyle) -> Notice:
     laid, what = moment.card.record.rail, _leader(moment.card.record)
     assert laid is not None
     before, many = moment.before, laid.rail.joined
-    if laid.parted:
+    if laid.parted or _were_joined(moment.card.record):
         lead = f"Part the {what}s, and lay"
     elif many > (1 if before is None else before.joined):
         lead = f"Join the {what}s, and lay"
@@ -90,6 +90,16 @@ def _rail_change(moment: RailChange, style: LengthStyle) -> Notice:
         figure=words.rail(laid.rail, style, what),
         lines=(f"for {all_of([moment.card.number])}, {moment.card.told.long}",),
     )
+
+
+def _were_joined(record: CutRecord) -> bool:
+    """Say whether the rail is one of those that were joined to check the sheet."""
+    laid, check = record.rail, record.sheet_check
+    if laid is None or check is None or check.rail is None or not laid.fetched:
+        return False
+    needs = check.rail.joined + laid.rail.joined
+    same = check.rail.length == laid.rail.length
+    return check.rail.joined > laid.rail.joined and same and needs > laid.rail.count
 
 
 def _leader(record: CutRecord) -> str:

@@ -176,6 +176,24 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
         assert notice(RailChange(card, before), style).lead == lead
 
 
+def test_rails_joined_to_check_a_sheet_are_parted_for_its_first_cut(doc: Document) -> None:
+    """One of two of 55 is laid after both were joined along the edge; of three one is left."""
+    cut = next(card for card in all_cards(doc) if card.record.rail and card.record.sheet_check)
+    rail, check = cut.record.rail, cut.record.sheet_check
+    assert rail is not None
+    assert check is not None
+    for count, lead in ((2, "Part the rails, and lay"), (3, "Lay")):
+        single = Rail(length=55 * INCH, count=count)
+        laid = replace(rail, rail=single, fetched=True, change=False, parted=False)
+        both = replace(check, rail=replace(single, joined=2))
+        record = replace(cut.record, rail=laid, sheet_check=both)
+        card = replace(cut, untold=Untold(record, cut.untold._tell))
+        moments = moments_of([card])
+        assert [type(one) for one in moments[1:3]] == [CheckSheet, RailChange]
+        assert isinstance(moments[2], RailChange)
+        assert notice(moments[2], doc.job.style).lead == lead
+
+
 def named(walk: Walk) -> tuple[str, int]:
     """Return what kind of moment is shown, and its cut; 0 for none."""
     number = 0 if isinstance(walk.moment, Start | End) else walk.moment.card.number

@@ -32,7 +32,7 @@ CAUTIONS: Final = (
 
 RAIL: Final = "Clamp the rail, or lay it on its non-slip strips; see that it lies flat."
 STRAIGHTEDGE: Final = (
-    "Clamp the straightedge at both ends, clear of the motor, and keep the base flat on the sheet."
+    "Clamp the straightedge to both edges of the piece, clear of the motor; keep the base flat."
 )
 TABLE: Final = (
     "At the table saw: riving knife and guard in place, a straight edge on the fence, a push stick"

@@ -53,6 +53,12 @@ def turn(record: CutRecord, shop: Shop) -> bool:
     return record.moved is Moved.TURNED and 0 < limit < record.grams
 
 
+def turn_heavy(record: CutRecord, shop: Shop) -> bool:
+    """Whether a piece is turned alone that is too heavy to be lifted alone."""
+    heavy = record.moved is Moved.TURNED and 0 < shop.lift_g < record.grams
+    return heavy and not turn(record, shop)
+
+
 def carry_away(record: CutRecord, shop: Shop) -> bool:
     """Whether something has to leave the support after the cut that is too heavy for one."""
     return shop.lift_g > 0 and too_heavy(record, shop) is not None
@@ -82,8 +88,9 @@ def side_grams(record: CutRecord, side: Side) -> int:
 
 
 def large_turn(record: CutRecord, shop: Shop) -> bool:
-    """Whether a piece is turned that is large, and not too heavy."""
-    return record.moved is Moved.TURNED and is_large(record.stroke.piece) and not turn(record, shop)
+    """Whether a piece is turned that is large, and no rule speaks of its weight."""
+    heavy = turn(record, shop) or turn_heavy(record, shop)
+    return record.moved is Moved.TURNED and is_large(record.stroke.piece) and not heavy
 
 
 def is_large(piece: Rect) -> bool:
@@ -147,6 +154,12 @@ def narrow_bed(record: CutRecord, shop: Shop) -> bool:
 def straightedge(record: CutRecord, _: Shop) -> bool:
     """Whether the base runs along a clamped straightedge."""
     return record.way is Way.STRAIGHTEDGE
+
+
+def short_for_base(record: CutRecord, shop: Shop) -> bool:
+    """Whether the base and two clamps have no room on a cut along a straightedge."""
+    base = shop.base
+    return straightedge(record, shop) and base is not None and record.length < base.length + GRIP
 
 
 def edge_guide(record: CutRecord, _: Shop) -> bool:

@@ -85,6 +85,12 @@ HAZARDS: Final = (
         applies=rules.free_rail,
     ),
     Hazard(
+        code="short-for-base",
+        sort=_D,
+        reason="A base longer than its piece tips going on and coming off; no clamp has room.",
+        applies=rules.short_for_base,
+    ),
+    Hazard(
         code="overhang",
         sort=_D,
         reason="The saw begins or ends half beyond what leads it, tips, and kicks.",
@@ -184,6 +190,13 @@ HAZARDS: Final = (
         reason="A heavy piece turned alone slides from its support and falls.",
         source=LIFTING,
         applies=rules.turn,
+    ),
+    Hazard(
+        code="turn-heavy",
+        sort=_D,
+        reason="A piece too heavy to be lifted slides and falls if both ends leave the support.",
+        source=LIFTING,
+        applies=rules.turn_heavy,
     ),
     Hazard(
         code="carry-away",

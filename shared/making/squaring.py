@@ -47,12 +47,13 @@ def three_four_five(stroke: Stroke, step: Length) -> tuple[Length, Length, Lengt
     """Return how a right angle is laid out from the V edge: along it, across, and between.
 
     The converse of Pythagoras' theorem: sides of 3, 4 and 5 enclose a right angle. As large as
-    the piece allows, in whole steps of the maker's rule; ``None`` on a piece too small for that.
-    Lengths in ticks.
+    the piece allows from the mark, towards the end that is farther from it, in whole steps of the
+    maker's rule; ``None`` on a piece too small for that. Lengths in ticks.
     """
-    piece = stroke.piece
+    piece, size = stroke.piece, stroke.cut.size
+    beside = max(size, piece.length - size)
     unit = max(
-        (min(piece.length // along, piece.width // across), along, across)
+        (min(beside // along, piece.width // across), along, across)
         for along, across in ((3, 4), (4, 3))
     )
     steps = unit[0] // step

@@ -136,7 +136,8 @@ def _no_rail(case: Case) -> str:
 
 
 def _packed(case: Case) -> str:
-    return f"Neither side carries the {_led(case)}: pack scrap {case.thick} thick beside it."
+    led, bed = _led(case), f"Pack scrap {case.thick} thick beside it, on its own bearer"
+    return f"Neither side carries the {led}. {bed}; clamp both."
 
 
 def _free_rail(case: Case) -> str:
@@ -177,6 +178,11 @@ def _turn(case: Case) -> str:
     weighs = case.weight(case.record.grams)
     limit = case.weight(case.shop.turn_g or case.shop.lift_g)
     return f"{case.subject} weighs {weighs}; you can turn {limit}. Get help to turn it."
+
+
+def _turn_heavy(case: Case) -> str:
+    weighs = case.weight(case.record.grams)
+    return f"{case.subject} weighs {weighs}: turn it with one end down, or get help."
 
 
 def _carry_away(case: Case) -> str:
@@ -266,7 +272,7 @@ PLAIN: Final[dict[str, str]] = {
     "twist": "Long narrow strip: support it to its end, so the kerf cannot close.",
     "covered": "Nothing of it shows outside the rail to hold: clamp rail and piece down.",
     "drops": "The waste strip drops: never catch it, and wait until the blade stands.",
-    "sag": "Thin sheet, it sags: support it close to the line on both sides.",
+    "sag": "Thin sheet: more bearers between these, so that nothing sags at the line.",
     "table-crosscut": "Use a sled or mitre gauge; the fence must end before the blade.",
     "table-short": "Shorter along the fence than wide: use a sled or mitre gauge.",
     "sliver": "A sliver can be thrown back: stand beside the line.",
@@ -276,10 +282,17 @@ PLAIN: Final[dict[str, str]] = {
         " Hands 150 mm (6 in) from the blade. Let nothing hold what is cut free."
     ),
     "turned-over": "Turned over: left and right end have changed places, the V is on top.",
-    "straightedge": (
-        "Clamp the straightedge at both ends, clear of the motor. Keep the base flat, against it."
+    "short-for-base": (
+        "Piece shorter than the base and clamps need."
+        " Pack scrap of the same thickness at both sides; clamp the straightedge to it."
     ),
-    "edge-guide": "The cut copies the edge the guide follows: see that it is straight.",
+    "straightedge": (
+        "Clamp the straightedge to both edges of the piece, clear of the motor. Keep the base flat."
+    ),
+    "edge-guide": (
+        "Clamp the piece, clear of the guide."
+        " The cut copies the edge it follows: see that it is straight."
+    ),
     "large-turn": "Large piece to turn: clear the floor, and keep it flat.",
     "dust": "MDF gives the finest dust: extract it, and wear a rated mask.",
 }
@@ -296,6 +309,7 @@ SAYINGS: Final[dict[str, Callable[[Case], str]]] = {
     "push-stick": _push_stick,
     "heavy": _heavy,
     "turn": _turn,
+    "turn-heavy": _turn_heavy,
     "carry-away": _carry_away,
     "narrow-keep": _narrow_keep,
     "long-rail": _long_rail,

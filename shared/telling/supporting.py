@@ -50,5 +50,5 @@ def _under(name: str, wide: Length, at: tuple[Length, ...], end: Edge) -> str:
     if len(at) == BOTH:
         return f"two bearers under {name}, beside the line and near the {end}"
     if wide < FALLS:
-        return f"a lath under {name}, clear of the blade"
+        return f"a lath as high as the bearers under {name}"
     return f"one bearer under the middle of {name}"

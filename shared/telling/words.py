@@ -290,7 +290,7 @@ def turn_words(record: CutRecord) -> str:
         return ""
     name = piece_name(record.stroke, record.stroke.cut.piece)
     up = "down" if record.up is Face.BACK else "up"
-    return f"Turn {name} over, left end to right; show face {up}; pencil V and L again"
+    return f"Turn {name} over, left end to right; show face {up}; pencil R and L again"
 
 
 def guard_words(record: CutRecord) -> str:

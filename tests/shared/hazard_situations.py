@@ -8,14 +8,14 @@ What is written here is a maker's judgement, made before the rules were run over
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from shared.lengths import MM
+from shared.lengths import MM, Unit
 from shared.making.hazards import Sort, hazards_of
 from shared.making.lifting import Moved
 from shared.making.record import Bed, CutRecord, RailLaid, Way
 from shared.making.recording import records
 from shared.making.settings import Device
 from shared.plan import Cut, CutKind, Keep, Offcut, Plan, PlanSheet
-from shared.practice import USUAL_SHOP, USUAL_TABLE
+from shared.practice import USUAL_SHOP, USUAL_TABLE, usual_base
 from shared.shop import Axis, Rail, Shop, Support
 from shared.stock import SheetGrain, Trims
 
@@ -177,9 +177,18 @@ SITUATIONS = (
         **ACROSS,
     ),
     Situation(
-        what="a birch sheet of 36 kg, which can be turned alone, is turned",
-        source=f"{PRACTICE}: room to turn",
+        what="a birch sheet of 36 kg, which can be turned alone with one end down, is turned",
+        source=NIOSH,
         density=680,
+        moved=TURNED,
+        expect={"turn-heavy": D},
+        **ACROSS,
+    ),
+    Situation(
+        what="a sheet of 21 kg is turned",
+        source=f"{PRACTICE}: room to turn",
+        piece=(2440, 1220, 12),
+        density=600,
         moved=TURNED,
         expect={"large-turn": H},
         **ACROSS,
@@ -539,6 +548,16 @@ SITUATIONS = (
         rail=1000,
         way=Way.STRAIGHTEDGE,
         expect={"overhang": D, "straightedge": H},
+        **ACROSS,
+    ),
+    Situation(
+        what="a straightedge across a strip of 90, under a base of 280",
+        source=f"{PRACTICE}: base and clamps want room on the piece",
+        piece=(1800, 90, 18),
+        rail=1400,
+        way=Way.STRAIGHTEDGE,
+        shop={"base": usual_base(Unit.MM, round(KERF * MM))},
+        expect={"short-for-base": D, "straightedge": H},
         **ACROSS,
     ),
     Situation(

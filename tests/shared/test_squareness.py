@@ -91,7 +91,7 @@ def test_three_four_five_is_a_right_angle_that_fits_the_piece(
     assert found is not None
     along, across, between = found
     assert math.hypot(along, across) == pytest.approx(between)
-    assert along <= length
+    assert along <= max(stroke.cut.size, length - stroke.cut.size)
     assert across <= width
     assert {along % step, across % step, between % step} == {0}
 

@@ -315,7 +315,8 @@ def _picture(told: Instruction, x: float, y: float) -> Iterator[ink.Item]:
     yield from (*picture.wood(), *picture.marks())
     down = y + PICTURE[1]
     edge = "edge" if told.stroke.axis is Axis.RIP else "end"
-    whence = f"from the factory {edge}" if told.stroke.is_trim else "from the V"
+    measured = f"factory {edge}" if told.stroke.is_trim else told.record.first_edge
+    whence = f"from the {measured}"
     said = (told.size, SIZE, True), (whence, TEXT, False)
     for line, size, bold in said:
         fits = min(size, room / length_of(line, 1.0, bold=bold))

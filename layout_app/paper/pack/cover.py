@@ -118,7 +118,7 @@ def _led(shop: Shop, style: LengthStyle) -> Iterator[str]:
         each = [_written(rail.length, style) for rail in shop.rails]
         counts = [f"{rail.count} x " if rail.count > 1 else "" for rail in shop.rails]
         there = ", ".join(map("".join, zip(counts, each, strict=True)))
-        lie = f", {_written(shop.rail_width, style)} wide" if shop.rail_width else ""
+        lie = f"; each {_written(shop.rail_width, style)} wide" if shop.rail_width else ""
         side = f", {shop.rail_side} of the blade" if on_rail else ""
         yield f"{'Rails' if on_rail else 'Straightedges'}: {there}{lie}{side}."
     if not on_rail and shop.base is not None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from layout_app.paper.matter import Matter
+from shared.lengths import Unit
 from shared.shop import RunsOn, Support
 
 _SEEN = {
@@ -13,14 +14,16 @@ _SEEN = {
 }
 _DONE = {
     RunsOn.RAIL: (
-        "Mark: no device holds the size. At both ends or edges: measure from the V"
+        "Guide and stop sit on the rail and come off with it. They touch the edge or end that the"
+        " size is measured from.",
+        "Mark: no device holds the size. At both ends or edges: measure it"
         " twice, lay the rail on both marks. At the reference edge: begin there, and lay it"
         " square.",
         "Rail on sheet 1 or on the waste side, one kerf past the line: the line shows beside the"
         " rail, and the blade takes the kerf between.",
     ),
     RunsOn.STRAIGHTEDGE: (
-        "Mark: no device holds the size. At both ends or edges: measure from the V"
+        "Mark: no device holds the size. At both ends or edges: measure it"
         " twice. At the reference edge: begin there, and draw the line square. Clamp the"
         " straightedge at its own size, from the same edge.",
         "The straightedge lies back from the line by what the base takes. Test it on scrap.",
@@ -39,7 +42,10 @@ def how_to_read(matter: Matter, *, pictured: bool = True) -> tuple[str, ...]:
 def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     runs_on = matter.job.shop.runs_on
     yield "Go by the numbers. Each card is one cut; tick it when the cut is made."
-    yield "The V marks the edge or end that the size is measured from."
+    yield (
+        "In a picture the V marks what the size is measured from: an edge for a rip, an end for a"
+        " crosscut."
+    )
     yield (
         "Pictures and words have the piece as it lies: reference edge at the top, left end at the"
         " left. L runs along the sheet's length."
@@ -67,9 +73,10 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         yield f"The {hand} edge of the base runs along the straightedge."
     if matter.job.shop.support is Support.HORSES:
         yield (
-            "Bearers lie over the sawhorses along the line, longer than the cut. Beside the line:"
-            " about 50 mm (2 in) from it, clear of the blade."
+            "Lay two long boards over the sawhorses, across the line, as long as the piece."
+            " Bearers lie over these, along the line, longer than the cut."
         )
+        yield f"Beside the line: about {_beside(matter)} from it, clear of the blade."
         yield "A narrow strip of waste drops: never catch it."
     if any(one.checks for one in matter.told):
         yield (
@@ -78,10 +85,14 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         )
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
-        "Write its name on each piece. Pencil a V at its reference edge, an L at its left end."
+        "Pencil on each piece its name. Put R at its reference edge, L at its left end."
         " Edges are called as they lay on the sheet."
     )
     yield (
         "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The H in a"
         " box is handling. Your saw's manual comes first."
     )
+
+
+def _beside(matter: Matter) -> str:
+    return "2 in" if matter.style.unit is Unit.INCH else "50 mm"

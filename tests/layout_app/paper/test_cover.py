@@ -82,7 +82,7 @@ def test_the_cover_names_what_the_cards_ask_for() -> None:
         " under the sheets sawhorses." in said
     )
     rails = next(one for one in said if one.startswith("Rails: "))
-    assert rails.endswith(", 180 mm wide, left of the blade.")
+    assert rails.endswith("; each 180 mm wide, left of the blade.")
     bare = replace(shop, guide=ABSENT, stop=None, square=0)
     assert "Under the sheets sawhorses." in list(
         assumptions(replace(metric, job=replace(job, shop=bare)))

@@ -5,6 +5,8 @@ All of it follows from the records of the cuts: what has to be changed is a mome
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import ceil
+from typing import Final
 
 from layout_app.panels.cards import Card
 from shared.cautions import CAUTIONS
@@ -14,9 +16,25 @@ from shared.shop import Rail
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What holds at every cut, before anything is sawn."""
+    """What holds at every cut, before anything is sawn: one page of it, counted from 1."""
 
     cautions: tuple[str, ...] = CAUTIONS
+    page: int = 1
+    pages: int = 1
+
+    @property
+    def is_first(self) -> bool:
+        """Whether it is the first thing that is shown."""
+        return self.page == 1
+
+    @property
+    def is_last(self) -> bool:
+        """Whether the first cut comes after it."""
+        return self.page == self.pages
+
+    def title(self, words: str) -> str:
+        """Return its title, with which page it is where there are several."""
+        return words if self.pages == 1 else f"{words}, {self.page} of {self.pages}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +98,7 @@ Moment = Start | Before | CutNow | End
 
 def moments_of(cards: Sequence[Card], cautions: tuple[str, ...] = CAUTIONS) -> tuple[Moment, ...]:
     """Return the moments of a sequence: before each cut what has to be changed for it."""
-    found: list[Moment] = [Start(cautions)]
+    found: list[Moment] = list(_starts(cautions))
     rail: Rail | None = None
     for place, card in enumerate(cards):
         record = card.record
@@ -117,6 +135,18 @@ def _laying(card: Card, in_hand: Rail | None) -> Iterator[RailChange]:
         yield RailChange(card, in_hand if laid.change else None)
 
 
+MOST_CAUTIONS: Final = 8
+"""So many are read from two metres on one page."""
+
+
+def _starts(cautions: tuple[str, ...]) -> Iterator[Start]:
+    """Yield the cautions on as few pages as can be read, each as full as the others."""
+    pages = max(1, ceil(len(cautions) / MOST_CAUTIONS))
+    each = ceil(len(cautions) / pages)
+    for page in range(pages):
+        yield Start(cautions[page * each : (page + 1) * each], page + 1, pages)
+
+
 def _served(cards: Sequence[Card], place: int) -> Iterator[int]:
     """Yield the numbers of the cuts made with what is set for the one at a place."""
     setting = cards[place].record.setting
@@ -143,7 +173,8 @@ def place_of(moments: Sequence[Moment], number: int | None) -> int:
 def same_place(moments: Sequence[Moment], shown: Moment) -> int:
     """Return where a moment of an earlier sequence is shown in this one, as near as can be."""
     if isinstance(shown, Start):
-        return 0
+        starts = sum(isinstance(moment, Start) for moment in moments)
+        return min(shown.page, starts) - 1
     if isinstance(shown, End):
         return len(moments) - 1
     if isinstance(shown, CutNow):

@@ -1,6 +1,7 @@
 """Paints one moment of the walk: few words, as large as the screen allows."""
 
 from dataclasses import dataclass
+from math import ceil
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
@@ -22,6 +23,7 @@ from shared.telling import Instruction
 from shared.telling.words import marked_at
 
 KEYS: Final = "Space, Enter, pedal: made, next     ← back     Esc: leave"
+READ_KEYS: Final = "Space, Enter, pedal: read on     ← back     Esc: leave"
 START_KEYS: Final = "Space, Enter, pedal: begin     Esc: leave"
 READY_KEYS: Final = "Space, Enter, pedal: it is done     ← back     Esc: leave"
 BEFORE, LAST = "Before the first cut", "No cut is left"
@@ -30,6 +32,15 @@ LARGE_TYPE: Final = frozenset({"sheet", "set", "cut"})
 """What stands in large type, or on a page before the cut, and so not among the lines below."""
 MOST_OF_BODY: Final = 0.64
 """So much of the page between head and foot the words take at most; the picture has the rest."""
+MOST_CROWDED: Final = 0.82
+"""So much where they would be too small to read else: the picture gives way."""
+LEAST_TEXT: Final = 1 / 28
+"""Type of the words that is read from two metres, as a share of the screen's height."""
+SET_WIDE: Final = 0.3
+SET_WIDE_CROWDED: Final = 0.56
+"""How wide what is set is, as a share of the page: wide, and on one line, where it is low."""
+HEAD: Final = 0.1
+"""The line below the head, as a share of the page's height."""
 MOST_BELOW: Final = 0.5
 """So much the words below a figure take."""
 TEXT: Final = 0.042
@@ -87,16 +98,16 @@ class WalkPage:
     def _foot(self, words: str, status: WalkStatus | None = None) -> None:
         if status is not None and status.unticks is not None:
             words = words.replace("Esc:", f"U: untick cut {status.unticks}     Esc:")
-        write(self._painter, self._part(0, 0.955, 1, 1), words, self._colours.quiet, most_px=22)
+        write(self._painter, self._part(0, 0.95, 1, 1), words, self._colours.quiet)
 
     def _start(self, moment: Start, status: WalkStatus) -> None:
         ink_of = self._colours.ink
-        write(self._painter, self._part(0, 0, 1, 0.13), BEFORE, ink_of, bold=True)
-        lines = [DEFER, *(f"–  {caution}" for caution in moment.cautions)]
+        self._head(moment.title(BEFORE), status)
+        lines = [*([DEFER] * moment.is_first), *(f"–  {caution}" for caution in moment.cautions)]
         most = self._box.height() * 0.05
-        write_lines(self._painter, self._part(0, 0.16, 1, 0.86), lines, ink_of, most_px=most)
-        write(self._painter, self._part(0, 0.875, 1, 0.945), status.place, self._colours.quiet)
-        self._foot(START_KEYS)
+        room = self._part(0, HEAD + 0.025, 1, 0.935)
+        write_lines(self._painter, room, lines, ink_of, most_px=most)
+        self._foot(START_KEYS if moment.is_last else READ_KEYS)
 
     def _end(self, status: WalkStatus) -> None:
         ink_of = self._colours.ink
@@ -114,7 +125,7 @@ class WalkPage:
         """Write what is to be done; its figure as large as the words below it let it be."""
         colours, painter, said = self._colours, self._painter, notice(moment, status.style)
         self._head(said.title, status)
-        body = self._part(0, 0.17, 1, 0.935)
+        body = self._part(0, HEAD + 0.025, 1, 0.935)
         block = Stacked(
             [Rows([("", line) for line in said.lines]), Cautions(said.dangers, ())],
         )
@@ -136,25 +147,33 @@ class WalkPage:
         """Write what is set beside the picture, and below them all there is to know."""
         card, colours, painter = moment.card, self._colours, self._painter
         self._head(card.told.title, status)
-        body = self._part(0, 0.16, 1, 0.89 if status.lies else 0.945)
+        body = self._part(0, HEAD + 0.015, 1, 0.89 if status.lies else 0.945)
         words, wide = words_of(card.told), body.width()
-        most = self._box.height() * TEXT
-        size = fitting(words, wide, body.height() * MOST_OF_BODY, most)
+        size = self._size(words, body)
         above = QRectF(body.topLeft(), body.bottomRight())
         above.setHeight(body.height() - words.height(wide, size))
-        self._set(card, above)
-        frame = above.adjusted(0.32 * wide + MARGIN, MARGIN, -MARGIN, -MARGIN)
+        crowded = above.height() < body.height() * (1 - MOST_OF_BODY)
+        beside = SET_WIDE_CROWDED if crowded else SET_WIDE
+        self._set(card, above.adjusted(0, 0, (beside - 1) * wide, 0))
+        frame = above.adjusted((beside + 0.02) * wide + MARGIN, MARGIN, -MARGIN, -MARGIN)
         paint_cut(painter, frame, card, colours)
         words.write(painter, above.bottomLeft(), wide, size, colours)
         if status.lies:
             below = self._part(0, 0.895, 1, 0.945)
-            write(painter, below, status.lies, colours.quiet, most_px=30)
+            write(painter, below, status.lies, colours.quiet, fill=0.75)
         self._foot(KEYS, status)
+
+    def _size(self, words: Stacked, body: QRectF) -> int:
+        """Return the size of type of the words of a cut, in pixels: read from afar if possible."""
+        wide, tall = body.width(), body.height()
+        size = fitting(words, wide, tall * MOST_OF_BODY, self._box.height() * TEXT)
+        least = ceil(self._whole.height() * LEAST_TEXT)
+        return size if size >= least else fitting(words, wide, tall * MOST_CROWDED, least)
 
     def _set(self, card: Card, above: QRectF) -> None:
         """Write what is set in large type at the left, and how long the cut is."""
         colours, painter, told = self._colours, self._painter, card.told
-        wide, tall = above.width() * 0.3, above.height()
+        wide, tall = above.width(), above.height()
         lead = QRectF(above.left(), above.top(), wide, tall * 0.26)
         said = f"{card.set_words} {from_words(card.record)}".strip()
         if card.record.setting.device is Device.MARK:
@@ -168,18 +187,18 @@ class WalkPage:
     def _head(self, words: str, status: WalkStatus) -> None:
         """Write what it is about, which of how many, and a tick if it is made."""
         painter, colours = self._painter, self._colours
-        write(painter, self._part(0, 0, 0.6, 0.13), words, colours.ink, bold=True)
-        room = self._part(0.61, 0, 0.99, 0.13)
+        write(painter, self._part(0, 0, 0.6, HEAD - 0.01), words, colours.ink, bold=True)
+        room = self._part(0.61, 0, 0.99, HEAD - 0.01)
         if status.state == "made":
             size = room.height() * 0.72
             corner = QPointF(room.right() - size, room.center().y() - size / 2)
             self._tick(QRectF(corner.x(), corner.y(), size, size))
             room.setRight(corner.x() - size * 0.25)
         place = f"{status.place}, saving …" if status.state == "being saved" else status.place
-        most = room.height() * 0.5
+        most = room.height() * 0.6
         write(painter, room, place, colours.ink, align=RIGHT, most_px=most)
         painter.setPen(pen(colours.ink, 2.0))
-        line = self._part(0, 0.14, 1, 0.14)
+        line = self._part(0, HEAD, 1, HEAD)
         painter.drawLine(line.topLeft(), line.topRight())
 
     def _tick(self, box: QRectF) -> None:
@@ -202,7 +221,8 @@ def words_of(told: Instruction) -> Stacked:
 def spoken(moment: Moment, style: LengthStyle) -> str:
     """Return what a page says, in sentences for a screen reader."""
     if isinstance(moment, Start):
-        return " ".join((f"{BEFORE}.", DEFER, *moment.cautions))
+        defer = (DEFER,) if moment.is_first else ()
+        return " ".join((f"{moment.title(BEFORE)}.", *defer, *moment.cautions))
     if isinstance(moment, CutNow):
         return moment.card.told.spoken
     return f"{LAST}." if isinstance(moment, End) else notice(moment, style).spoken

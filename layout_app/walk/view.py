@@ -155,7 +155,7 @@ class Walk(QWidget):
         self._ticking.say(sentence, self._anchor)
 
     def _go_on(self) -> None:
-        if isinstance(self.moment, Start):
+        if isinstance(self.moment, Start) and self.moment.is_last:
             number = next_open(self._document.plan, self._document.progress)
             self._show(place_of(self._moments, number))
         else:

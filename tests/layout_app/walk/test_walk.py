@@ -2,13 +2,14 @@
 
 from dataclasses import replace
 from functools import partial
+from math import ceil
 from pathlib import Path
 from unicodedata import normalize
 
 import pypdf
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage, QKeyEvent, QPdfWriter
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPdfWriter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
@@ -21,8 +22,10 @@ from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
 from layout_app.store.project_file import read_project, save_project
+from layout_app.walk.blocks import Cautions, Columns, Stacked
 from layout_app.walk.colours import DARK, LIGHT, Colours
 from layout_app.walk.moments import (
+    MOST_CAUTIONS,
     Before,
     CheckSheet,
     CutNow,
@@ -35,7 +38,7 @@ from layout_app.walk.moments import (
     same_place,
 )
 from layout_app.walk.notices import LOST, notice
-from layout_app.walk.pages import spoken
+from layout_app.walk.pages import HEAD, MOST_OF_BODY, WalkPage, spoken
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
 from shared.cautions import CAUTIONS, DEFER, cautions_for
@@ -117,7 +120,7 @@ def test_what_has_to_be_changed_has_its_moment_before_its_cut(doc: Document) -> 
 def test_the_first_rail_is_laid_before_anything_is_checked_or_set(doc: Document) -> None:
     """It serves for the check of the sheet as well; there is none that it is laid instead of."""
     moments = moments_of(all_cards(doc))
-    first, check = moments[1], moments[2]
+    first, check = (moment for moment in moments[:4] if not isinstance(moment, Start))
     assert isinstance(first, RailChange)
     assert isinstance(check, CheckSheet)
     said = notice(first, doc.job.style)
@@ -155,8 +158,8 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
     tell = cut.untold._tell
     first, second = (replace(cut, untold=Untold(one, tell)) for one in (record, again))
     moments = moments_of((first, second))
-    kinds = [type(moment) for moment in moments]
-    assert kinds == [Start, SetUp, CutNow, TurnOver, RailChange, SetUp, CutNow, End]
+    kinds = [type(moment) for moment in moments if not isinstance(moment, Start)]
+    assert kinds == [SetUp, CutNow, TurnOver, RailChange, SetUp, CutNow, End]
     style = doc.job.style
     said = [notice(moment, style) for moment in moments if isinstance(moment, Before)]
     assert [one.figure for one in said] == ["12", "sheet 1", "110 in rail", "12"]
@@ -188,10 +191,10 @@ def test_rails_joined_to_check_a_sheet_are_parted_for_its_first_cut(doc: Documen
         both = replace(check, rail=replace(single, joined=2))
         record = replace(cut.record, rail=laid, sheet_check=both)
         card = replace(cut, untold=Untold(record, cut.untold._tell))
-        moments = moments_of([card])
-        assert [type(one) for one in moments[1:3]] == [CheckSheet, RailChange]
-        assert isinstance(moments[2], RailChange)
-        assert notice(moments[2], doc.job.style).lead == lead
+        checked, laying, *_ = (one for one in moments_of([card]) if isinstance(one, Before))
+        assert isinstance(checked, CheckSheet)
+        assert isinstance(laying, RailChange)
+        assert notice(laying, doc.job.style).lead == lead
 
 
 def named(walk: Walk) -> tuple[str, int]:
@@ -230,7 +233,8 @@ def test_back_and_untick_go_over_what_comes_before_a_cut(walk: Walk, doc: Docume
 )
 def test_one_press_ticks_and_goes_on(walk: Walk, doc: Document, key: Qt.Key) -> None:
     """From the cautions to rail, sheet and first cut; the next press ticks it, and goes on."""
-    press(walk, key)
+    while isinstance(walk.moment, Start):
+        press(walk, key)
     assert named(walk) == ("RailChange", 1)
     press(walk, key)
     assert named(walk) == ("CheckSheet", 1)
@@ -278,8 +282,7 @@ def test_it_begins_where_the_ticks_end(doc: Document, qtbot: QtBot) -> None:
     tick(doc, [1, 2, 3])
     walk = Walk(doc, dark=True)
     qtbot.addWidget(walk)
-    walk.next()
-    while isinstance(walk.moment, Before):
+    while not isinstance(walk.moment, CutNow):
         walk.next()
     assert number(walk) == 4
 
@@ -349,7 +352,7 @@ def test_untick_before_a_cut_is_about_the_last_that_is_made(walk: Walk, doc: Doc
 def test_a_question_goes_when_the_walk_goes_on(walk: Walk, doc: Document) -> None:
     """Asked whether to untick cuts 1 and 2, the maker passes cut 1: nothing is asked any more."""
     tick(doc, [1, 2])
-    press(walk, Qt.Key.Key_Space)
+    begin(walk)
     while number(walk) != 1:
         press(walk, Qt.Key.Key_Left)
     press(walk, Qt.Key.Key_U)
@@ -366,7 +369,8 @@ def test_a_question_is_large_and_at_the_foot(
     """It leaves the upper half of the page free, where the size stands; all of it is inside."""
     walk.resize(*size)
     tick(doc, range(1, 15))
-    press(walk, Qt.Key.Key_Space)
+    while isinstance(walk.moment, Start):
+        press(walk, Qt.Key.Key_Space)
     while number(walk) != 1:
         press(walk, Qt.Key.Key_Left)
     press(walk, Qt.Key.Key_U)
@@ -380,7 +384,7 @@ def test_a_question_is_large_and_at_the_foot(
 def test_unticking_what_others_rest_on_asks_on_the_walk(walk: Walk, doc: Document) -> None:
     """The question hangs in the walk itself, all of it inside."""
     tick(doc, [1, 2])
-    press(walk, Qt.Key.Key_Space)
+    begin(walk)
     while number(walk) != 1:
         press(walk, Qt.Key.Key_Left)
     press(walk, Qt.Key.Key_U)
@@ -403,10 +407,12 @@ def words_of(walk: Walk, path: Path) -> str:
 def test_cautions_come_first(walk: Walk, doc: Document, tmp_path: Path) -> None:
     """The walk begins with the usual cautions, whole; going on is a press that ticks nothing."""
     assert isinstance(walk.moment, Start)
-    said = words_of(walk, tmp_path / "start.pdf")
+    said = ""
+    while isinstance(walk.moment, Start):
+        said += words_of(walk, tmp_path / "start.pdf")
+        press(walk, Qt.Key.Key_Space)
     assert "Your saw's manual" in said
     assert [one for one in (DEFER, *cautions_for(doc.job.shop)) if one not in said] == []
-    press(walk, Qt.Key.Key_Space)
     assert CAUTIONS[0] not in words_of(walk, tmp_path / "next.pdf")
     assert doc.progress.made == ()
 
@@ -538,15 +544,16 @@ def test_each_moment_is_spoken_as_its_page_says_it(walk: Walk) -> None:
     said: list[str] = []
     walk.voice.said.connect(said.append)
     walk.voice.speak()
-    for _ in range(3):
+    for _ in range(4):
         press(walk, Qt.Key.Key_Space)
         walk.voice.speak()
         walk.voice.speak()
-    assert len(said) == 4
-    assert said[0].startswith(f"Before the first cut. {DEFER} {CAUTIONS[0]}")
-    assert said[1].startswith("Lay the rail. ")
-    assert said[2].startswith("Check sheet 1. ")
-    assert said[3].startswith("Cut 1, ")
+    assert len(said) == 5
+    assert said[0].startswith(f"Before the first cut, 1 of 2. {DEFER} {CAUTIONS[0]}")
+    assert said[1].startswith("Before the first cut, 2 of 2. ")
+    assert said[2].startswith("Lay the rail. ")
+    assert said[3].startswith("Check sheet 1. ")
+    assert said[4].startswith("Cut 1, ")
     assert all(words == walk.accessibleDescription() for words in said[-1:])
 
 
@@ -573,3 +580,28 @@ def test_a_plan_that_changes_keeps_what_is_shown(doc: Document) -> None:
             found = bare[same_place(bare, one)]
             assert isinstance(found, CutNow)
             assert found.card.number == one.card.number
+
+
+def test_what_holds_at_every_cut_is_read_from_afar(doc: Document) -> None:
+    """No page has more than eight cautions, all of them are there, and a change keeps the page."""
+    starts = [one for one in moments_of((), cautions_for(doc.job.shop)) if isinstance(one, Start)]
+    assert sum((one.cautions for one in starts), ()) == cautions_for(doc.job.shop)
+    assert max(len(one.cautions) for one in starts) <= MOST_CAUTIONS
+    assert [one.is_last for one in starts] == [False] * (len(starts) - 1) + [True]
+    assert [same_place(starts, one) for one in starts] == list(range(len(starts)))
+
+
+def test_more_dangers_make_the_picture_smaller_before_the_type(doc: Document) -> None:
+    """Thirteen facts and three dangers still have type of 1/28 of the page, for two metres."""
+    image = QImage(1440, 900, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    page = WalkPage(painter, QRectF(image.rect()), LIGHT)
+    body = page._part(0, HEAD + 0.015, 1, 0.89)
+    told = all_cards(doc)[0].told
+    few = Stacked([Columns([("piece", "sheet 1, 96 x 48, whole sheet")] * 13)])
+    many = Stacked([Cautions([one.sentence for one in told.dangers] * 3, ()), *few.blocks])
+    sizes = [page._size(one, body) for one in (few, many)]
+    painter.end()
+    assert sizes[0] > 900 / 28
+    assert sizes[1] == ceil(900 / 28)
+    assert many.height(body.width(), sizes[1]) > body.height() * MOST_OF_BODY

@@ -1,6 +1,8 @@
 """The status line: proof, sawing, offcut, yield; and what is going on."""
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterator
+from typing import Final
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QResizeEvent
@@ -28,6 +30,10 @@ SAID_MS = 12_000
 """How long a sentence about what just happened stays."""
 CLOCK_MS = 500
 """How often the seconds of a run are written anew."""
+
+
+_RULE: Final = re.compile(r" \([^()]*\)$")
+"""The rule for which something is proven, at the end of the sentence."""
 
 
 class StatusLine(QWidget):
@@ -65,7 +71,7 @@ class StatusLine(QWidget):
         self.back = QPushButton("Take it back", self)
         self.back.setToolTip("Take the last tick back (Ctrl+U; again, the one before)")
         self.back.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # it hides once it is clicked
-        self._said = self._ticked = ""
+        self._said = self._ticked = self._proven = self._tip = ""
         self._tidies = False
         self._said_at: int | None = None
         self._quiet = self._timer(SAID_MS, self.forget, once=True)
@@ -129,9 +135,8 @@ class StatusLine(QWidget):
             self._said = ""
         plan, standing = self._document.plan, self._planning.standing
         said = proof_sentence(self._document.project, plan, standing)
-        self.proof.setText(said)
-        if plan is not None and (note := proof_note(plan)):
-            self.proof.setToolTip(f"{said}. {note}")
+        note = proof_note(plan) if plan is not None else ""
+        self._proven, self._tip = said, f"{said}. {note}" if note else said
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
         self.sawing.setText(sawing_sentence(self._document.takes, whole=whole))
         self.sawing.setToolTip(sawing_hint(plan))
@@ -150,12 +155,14 @@ class StatusLine(QWidget):
     @property
     def plan(self) -> str:
         """All that is known of the plan."""
-        return _read(self.proof, self.sawing, self.offcut, self.used)
+        return _read(self._proven, *_texts(self.sawing, self.offcut, self.used))
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Say what is written here to who cannot see it."""
         self.setAccessibleDescription(
-            _read(self.proof, self.sawing, self.offcut, self.used, self.doing, self.saved)
+            _read(
+                self._proven, *_texts(self.sawing, self.offcut, self.used, self.doing, self.saved)
+            )
         )
         super().focusInEvent(event)
 
@@ -169,6 +176,20 @@ class StatusLine(QWidget):
 
     def _fit(self) -> None:
         """Hide the least important words until the rest has room; what was just said goes first."""
+        self._show_proven(self._proven)
+        if (
+            not self._fits() and not self._said
+        ):  # the rule that was solved goes first; it stands in the tip
+            self._show_proven(_RULE.sub("", self._proven))
+            self._fits()
+
+    def _show_proven(self, words: str) -> None:
+        if words != self.proof.text():
+            self.proof.setText(words)
+        self.proof.setToolTip(self._tip)
+
+    def _fits(self) -> bool:
+        """Hide words as `_fit` says; say whether all had room."""
         main = (self.doing, self.proof) if self._said else (self.proof, self.doing)
         labels = (*main, self.sawing, self.offcut, self.used)
         button = max(self.stop.sizeHint().width(), self.again.sizeHint().width())
@@ -180,6 +201,7 @@ class StatusLine(QWidget):
             room -= label.sizeHint().width() + GAP
             first = label is self.doing or (label is self.proof and not self._said)
             label.setVisible(bool(label.text()) and (first or room >= 0))
+        return room >= 0
 
     def _show_doing(self) -> None:
         if not self._planning.running:
@@ -225,6 +247,11 @@ class StatusLine(QWidget):
         row.addWidget(self.saved)
 
 
-def _read(*labels: Label) -> str:
-    """Return what labels say, as sentences."""
-    return ". ".join(one.text() for one in labels if one.text())
+def _texts(*labels: Label) -> Iterator[str]:
+    """Yield what labels say."""
+    yield from (one.text() for one in labels)
+
+
+def _read(*said: str) -> str:
+    """Return what is said, as sentences."""
+    return ". ".join(filter(None, said))

@@ -18,9 +18,9 @@ def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
     changes = takes.setup_changes
     order = counted(changes, "set-up change") + claim(project.layout, shop.sawing, changes)
     made, before = len(progress.made), sum(len(past.cuts) for past in progress.past)
-    words = [f"{MODES[shop.sawing]}, {order}", counted(takes.cuts, "cut")]
     uncut = bool(sawn.problems)
-    words.append(at_least_words(takes.minutes) if uncut else f"about {takes.minutes} minutes")
+    minutes = at_least_words(takes.minutes) if uncut else f"about {takes.minutes} min"
+    words = [counted(takes.cuts, "cut"), minutes, order, MODES[shop.sawing]]
     done = [f"{before} made before"] * bool(before) + [f"{made} made"] * bool(made)
     return ", ".join([*done, *words])
 

@@ -207,3 +207,23 @@ def test_lamplight_changes_every_region(window: MainWindow) -> None:
     assert all(day > night + 60 for day, night in zip(light, dark, strict=True))
     window.menus.actions["bench.lamplight"].trigger()
     assert window.keeping.theme == Theme.light()
+
+
+def test_where_it_is_narrow_the_rule_goes_before_minutes_and_cuts(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At 1024 pixels cuts and minutes stay; what it is proven for is in the tip, and is read."""
+    claim = "5 sheets, 412.50: least price proven"
+    whole = f"{claim} (rip first, three levels and a last trim, within the shop's limits)"
+    monkeypatch.setattr("layout_app.window.status_line.proof_sentence", lambda *_: whole)
+    words = "about 91 min, 66 cuts"
+    monkeypatch.setattr("layout_app.window.status_line.sawing_sentence", lambda *_, **__: words)
+    window.resize(1024, 700)
+    window.status.refresh()
+    assert window.status.proof.text() == claim
+    assert window.status.sawing.isVisible()
+    assert "(rip first, three levels" in window.status.proof.toolTip()
+    assert window.status.plan.startswith(whole)
+    window.resize(1440, 900)
+    window.status.refresh()
+    assert window.status.proof.text() == whole

@@ -46,7 +46,7 @@ COLUMNS: Final = (
     Column("enter", "enter at the reference edge, push to the far edge", lambda told: told.enter),
     Column(
         "turn over",
-        "Turn 1a1 over, left end to right; show face down; pencil R and L again",
+        "Turn 1a1 over, left end to right; show face down; pencil REF and LEFT again",
         lambda told: told.turn,
     ),
     Column("face", "show face down", lambda told: told.face),

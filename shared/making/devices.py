@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import Final
 
-from shared.lengths import Length
+from shared.lengths import MM, Length
 from shared.making.aim import Aim, aim_of
 from shared.making.record import Bed, Way
 from shared.making.settings import LETTERS, Device, Setting
@@ -16,6 +16,8 @@ from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Axis, RunsOn, Shop, Span
 
+GUIDED: Final = 200 * MM
+"""An edge shorter than this, and than the size, leads no guide square (common practice)."""
 REACHES: Final = 2
 """A square reaches if it is at least this part of the cut long: a half."""
 
@@ -45,10 +47,10 @@ def device_of(aim: Aim, shop: Shop) -> Device:
     A trim is marked; the fence of the table saw holds rips and crosscuts alike. On a rail the
     guide holds rips and the stop crosscuts (common practice), as far as they reach, and only
     where the keep side lies under the rail and its other edge beside it: an edge that the rail
-    covers no guide or stop can touch; and a board that is too heavy to be lifted is not
-    pushed against a stop. Nor is a stop used where no square is long enough to lay the rail: a
-    stop holds a size at one point only, and marks at both edges hold it already; a shop that
-    says nothing of either is not asked. The edge guide of a saw without a rail holds what it
+    covers no guide or stop can touch, and a short one leads none square; and a board that is too
+    heavy to be lifted bends a stop. Nor is a stop used where no square is long enough to lay the
+    rail: a stop holds a size at one point only, and marks at both edges hold it already; a shop
+    that says nothing of either is not asked. The edge guide of a saw without a rail holds what it
     reaches from a sawn edge. Whatever nothing holds is marked at both ends.
     """
     if aim.kind is CutKind.TRIM:
@@ -61,7 +63,8 @@ def device_of(aim: Aim, shop: Shop) -> Device:
     if _lies_on(aim, shop) is not Bed.KEEP or aim.size < shop.rail_width:
         return Device.BOTH_ENDS
     if aim.axis is Axis.RIP:
-        return Device.GUIDE if within(aim.size, shop.guide) else Device.BOTH_ENDS
+        led = shop.guide is None or aim.long >= min(aim.size, GUIDED)
+        return Device.GUIDE if led and within(aim.size, shop.guide) else Device.BOTH_ENDS
     heavy = 0 < shop.lift_g < aim.grams
     square = is_squared(aim, shop) or (shop.stop is None and not shop.square)
     held = within(aim.size, shop.stop) and square and not heavy

@@ -125,9 +125,12 @@ def long_rail(record: CutRecord, shop: Shop) -> bool:
 
 
 def _stands_free(record: CutRecord, shop: Shop) -> bool:
-    """Whether an end of a rail stands so free that it bends under a saw that is set on it."""
+    """Whether an end of a rail bends under a saw set on it, or more stands free than lies."""
     laid, most = record.rail, max(FREE_END, shop.overhang)
-    return laid is not None and record.way is Way.RAIL and max(laid.run_up, laid.run_out) > most
+    if laid is None or record.way is not Way.RAIL:
+        return False
+    free = laid.run_up + laid.run_out
+    return max(laid.run_up, laid.run_out) > most or free > max(record.length, shop.overhang)
 
 
 def joined(record: CutRecord, _: Shop) -> bool:
@@ -151,15 +154,25 @@ def narrow_bed(record: CutRecord, shop: Shop) -> bool:
     return record.way is Way.RAIL and under is not None and under < shop.rail_width
 
 
-def straightedge(record: CutRecord, _: Shop) -> bool:
-    """Whether the base runs along a clamped straightedge."""
-    return record.way is Way.STRAIGHTEDGE
+def straightedge(record: CutRecord, shop: Shop) -> bool:
+    """Whether the base runs along a straightedge that is clamped to the piece."""
+    return record.way is Way.STRAIGHTEDGE and not short_for_base(record, shop)
 
 
 def short_for_base(record: CutRecord, shop: Shop) -> bool:
     """Whether the base and two clamps have no room on a cut along a straightedge."""
     base = shop.base
-    return straightedge(record, shop) and base is not None and record.length < base.length + GRIP
+    if record.way is not Way.STRAIGHTEDGE or base is None:
+        return False
+    return record.length < base.length + GRIP
+
+
+def narrow_for_base(record: CutRecord, shop: Shop) -> bool:
+    """Whether a base on an edge guide is wider than the piece, and no clamp has room beside it."""
+    base, wide = shop.base, extent(record.stroke.piece, record.stroke.axis)
+    if record.way is not Way.EDGE_GUIDE or base is None:
+        return False
+    return wide < base.left_near + base.right_far + GRIP
 
 
 def edge_guide(record: CutRecord, _: Shop) -> bool:
@@ -251,9 +264,9 @@ def turned_over(record: CutRecord, _: Shop) -> bool:
 
 
 def dust(record: CutRecord, _: Shop) -> bool:
-    """Whether the sheet is MDF."""
+    """Whether the sheet is MDF; said at its first cut, for all that come of it."""
     sheet = record.stroke.sheet
-    return is_mdf(sheet.material, sheet.density, sheet.grain)
+    return record.since == 0 and is_mdf(sheet.material, sheet.density, sheet.grain)
 
 
 def is_mdf(material: str, density: int, grain: SheetGrain) -> bool:

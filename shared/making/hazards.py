@@ -91,6 +91,12 @@ HAZARDS: Final = (
         applies=rules.short_for_base,
     ),
     Hazard(
+        code="narrow-for-base",
+        sort=_D,
+        reason="A base wider than its piece tips over the line, and no clamp has room beside it.",
+        applies=rules.narrow_for_base,
+    ),
+    Hazard(
         code="overhang",
         sort=_D,
         reason="The saw begins or ends half beyond what leads it, tips, and kicks.",

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from shared.lengths import Length
+from shared.lengths import MM, Length
 from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Device
 from shared.plan import Cut, CutKind
@@ -26,7 +26,9 @@ def device_there(cut: Cut, axis: Axis, there: Lies, shop: Shop, led: tuple[Way, 
     if way is Way.STRAIGHTEDGE or bed is not Bed.KEEP or shop.rail_width > cut.size:
         return Device.BOTH_ENDS
     if axis is Axis.RIP:
-        return Device.GUIDE if reaches(shop.guide, cut.size) else Device.BOTH_ENDS
+        short = shop.guide is not None and there.long < 200 * MM and there.long < cut.size
+        guided = reaches(shop.guide, cut.size) and not short
+        return Device.GUIDE if guided else Device.BOTH_ENDS
     moved = shop.lift_g == 0 or there.grams <= shop.lift_g
     asked = shop.square > 0 or shop.stop is not None
     square = not asked or there.long <= 2 * shop.square

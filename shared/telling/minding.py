@@ -228,7 +228,7 @@ def _skim(case: Case) -> str:
 def _unguided(case: Case) -> str:
     rips = case.stroke.axis is Axis.RIP
     name, span = ("guide", case.shop.guide) if rips else ("stop", case.shop.stop)
-    why = f"Too heavy to be pushed against the {name}"
+    why = f"So heavy a piece bends the {name}"
     if span is not None and not within(case.setting.size, span):
         why = f"Outside the {name}'s range, {_reach(case, span)}"
         if not span.least:
@@ -283,11 +283,15 @@ PLAIN: Final[dict[str, str]] = {
     ),
     "turned-over": "Turned over: left and right end have changed places, the V is on top.",
     "short-for-base": (
-        "Piece shorter than the base and clamps need."
-        " Pack scrap of the same thickness at both sides; clamp the straightedge to it."
+        "The piece is too short for base and clamps. Pack scrap of the same thickness at both"
+        " sides, on bearers. Clamp scrap and straightedge to the bearers, the piece between."
     ),
     "straightedge": (
         "Clamp the straightedge to both edges of the piece, clear of the motor. Keep the base flat."
+    ),
+    "narrow-for-base": (
+        "The piece is narrower than the base: it tips. Pack scrap of the same thickness beside"
+        " the waste, on a bearer. Clamp both at the ends."
     ),
     "edge-guide": (
         "Clamp the piece, clear of the guide."

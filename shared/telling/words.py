@@ -245,9 +245,9 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
         return ""
     first, last = (_free(one, style) for one in (laid.run_up, laid.run_out))
     if first == last:
-        return f"{first} both {'ends' if record.enters in ENDS else 'edges'}"
+        return f"about {first} both {'ends' if record.enters in ENDS else 'edges'}"
     left = record.leaves.removesuffix(" end")
-    return f"{first} the {record.enters}, {last} the {left}"
+    return f"about {first} the {record.enters}, {last} the {left}"
 
 
 def _free(ticks: Length, style: LengthStyle) -> str:
@@ -290,7 +290,7 @@ def turn_words(record: CutRecord) -> str:
         return ""
     name = piece_name(record.stroke, record.stroke.cut.piece)
     up = "down" if record.up is Face.BACK else "up"
-    return f"Turn {name} over, left end to right; show face {up}; pencil R and L again"
+    return f"Turn {name} over, left end to right; show face {up}; pencil REF and LEFT again"
 
 
 def guard_words(record: CutRecord) -> str:
@@ -309,8 +309,8 @@ def _score_words(record: CutRecord) -> str:
         return "before the cut, score the line and one kerf past it on the show face"
     kept, other = names(record)
     if record.bed is Bed.WASTE:
-        return f"before the cut, score {kept}'s edge with a knife, on the line"
-    return f"before the cut, score {other}'s edge with a knife, one kerf past the line"
+        return f"before the cut, score the face of {kept} with a knife, on the line"
+    return f"before the cut, score the face of {other}, one kerf past the line"
 
 
 def names(record: CutRecord) -> tuple[str, str]:

@@ -557,7 +557,7 @@ SITUATIONS = (
         rail=1400,
         way=Way.STRAIGHTEDGE,
         shop={"base": usual_base(Unit.MM, round(KERF * MM))},
-        expect={"short-for-base": D, "straightedge": H},
+        expect={"short-for-base": D},
         **ACROSS,
     ),
     Situation(
@@ -568,6 +568,16 @@ SITUATIONS = (
         way=Way.EDGE_GUIDE,
         bed=Bed.NONE,
         expect={"edge-guide": H},
+    ),
+    Situation(
+        what="an edge guide on a piece of 153, under a base of 167",
+        source=f"{PRACTICE}: the base has to rest on both sides of the blade",
+        piece=(600, 153, 18),
+        size=120,
+        way=Way.EDGE_GUIDE,
+        bed=Bed.NONE,
+        shop={"base": usual_base(Unit.MM, round(KERF * MM))},
+        expect={"narrow-for-base": D, "edge-guide": H},
     ),
     Situation(
         what="a piece of 8 kg is turned over",

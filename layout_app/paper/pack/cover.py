@@ -68,7 +68,10 @@ def figures(matter: Matter) -> Iterator[str]:
         yield f"{proof_sentence(plan, uncut)}."  # the price of all sheets follows below
         yield f"{effort_sentence(plan, job, uncut)}."
         changes = tally(plan, job.shop).setup_changes
-        yield f"{counted(changes, 'set-up change')} in the order of the cards."
+        yield (
+            f"{counted(changes, 'set-up change')} in the order of the cards: to another size, the"
+            " first and what is set again left out."
+        )
     parts, done = sum(part.copies for part in job.parts), len(plan.finished)
     to_saw = f": {done} {'is' if done == 1 else 'are'} done, {parts - done} to saw" if done else ""
     yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}{to_saw}."

@@ -15,11 +15,11 @@ _SEEN = {
 _DONE = {
     RunsOn.RAIL: (
         "Guide and stop sit on the rail and come off with it. They touch the edge or end that the"
-        " size is measured from.",
+        " size is measured from. Flip them up for a cut that is marked.",
         "Mark: no device holds the size. At both ends or edges: measure it"
         " twice, lay the rail on both marks. At the reference edge: begin there, and lay it"
         " square.",
-        "Rail on sheet 1 or on the waste side, one kerf past the line: the line shows beside the"
+        "Rail on the other side, one kerf past the line: the line shows beside the"
         " rail, and the blade takes the kerf between.",
     ),
     RunsOn.STRAIGHTEDGE: (
@@ -47,8 +47,8 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         " crosscut."
     )
     yield (
-        "Pictures and words have the piece as it lies: reference edge at the top, left end at the"
-        " left. L runs along the sheet's length."
+        "Pictures never turn: reference edge at the top, left end at the left."
+        " L runs along the sheet's length."
     )
     if any(one.record.mirrored for one in matter.told):
         yield (
@@ -85,7 +85,8 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         )
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
-        "Pencil on each piece its name. Put R at its reference edge, L at its left end."
+        "Pencil on each piece its name. Put REF at its reference edge, LEFT at its left"
+        " end. Do so again at a fresh edge."
         " Edges are called as they lay on the sheet."
     )
     yield (

@@ -50,7 +50,7 @@ CARD = re.compile(
 BESIDE = re.compile(r"rail on [^;:,]+, one kerf past the line")
 RAIL = re.compile(
     rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?(?:, [^;]*)?;"
-    rf" ({SIZE}) (past|short of) (?:both|the \w+ (?:end|edge), ({SIZE}) (past|short of) the)"
+    rf" about ({SIZE}) (past|short of) (?:both|the \w+ (?:end|edge), ({SIZE}) (past|short of) the)"
 )
 LEFT = re.compile(rf"(?P<name>{NAME}), (?P<l>{SIZE}) x (?P<w>{SIZE}): (?P<fate>\w.*)")
 

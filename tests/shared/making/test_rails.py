@@ -199,6 +199,8 @@ def test_what_the_rail_lies_on(kept, other, bed):
     [
         ({"kept": 600}, Device.GUIDE),
         ({"kept": 611}, Device.BOTH_ENDS),
+        ({"kept": 500, "long": 110 * MM}, Device.BOTH_ENDS),  # 110 of an edge lead no guide square
+        ({"kept": 500, "long": 200 * MM}, Device.GUIDE),
         ({"kept": 149, "other": 100}, Device.BOTH_ENDS),
         ({"kept": 160, "other": 900}, Device.BOTH_ENDS),
         ({"kept": 160, "other": 150}, Device.BOTH_ENDS),  # its edge is under a rail of 180
@@ -215,7 +217,7 @@ def test_what_holds_the_size(changes, device):
     """Guides go from 150 to 610 (section 3), and size only what lies under the rail.
 
     The stop of the usual shop goes to 1200, and no board above 23 kg (51 lb, the ideal case NIOSH
-    names) is pushed against it.
+    names) is set at it.
     """
     rest = {key: value for key, value in changes.items() if key not in ("kept", "other")}
     one = aim(changes["kept"], changes.get("other", 900), **rest)

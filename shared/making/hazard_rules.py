@@ -11,7 +11,7 @@ from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Device
-from shared.making.straightedge import GRIP
+from shared.making.straightedge import GRIP, set_back
 from shared.shop import ABSENT, Axis, Shop, Support
 from shared.stock import SheetGrain
 from shared.tree import extent
@@ -165,6 +165,20 @@ def short_for_base(record: CutRecord, shop: Shop) -> bool:
     if record.way is not Way.STRAIGHTEDGE or base is None:
         return False
     return record.length < base.length + GRIP
+
+
+def base_off(record: CutRecord, shop: Shop) -> bool:
+    """Whether less than half of a base along a straightedge rests on the piece.
+
+    It rests from the straightedge to the line, and on the other side of the line as far as that
+    is wide, unless it drops.
+    """
+    base, stroke = shop.base, record.stroke
+    if record.way is not Way.STRAIGHTEDGE or record.bed is not Bed.KEEP or base is None:
+        return False
+    drops_away = record.bearers is not None and not record.bearers.other
+    rests = set_back(shop) + (0 if drops_away else stroke.other)
+    return 2 * rests < base.left_near + base.right_far
 
 
 def narrow_for_base(record: CutRecord, shop: Shop) -> bool:

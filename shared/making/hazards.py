@@ -91,6 +91,12 @@ HAZARDS: Final = (
         applies=rules.short_for_base,
     ),
     Hazard(
+        code="base-off",
+        sort=_D,
+        reason="A base that rests on less than its half tips over the line with the saw.",
+        applies=rules.base_off,
+    ),
+    Hazard(
         code="narrow-for-base",
         sort=_D,
         reason="A base wider than its piece tips over the line, and no clamp has room beside it.",
@@ -238,7 +244,7 @@ HAZARDS: Final = (
     Hazard(
         code="long-rail",
         sort=_H,
-        reason="Most of the rail stands free: a saw set on its end bends it, and the cut with it.",
+        reason="An end of the rail stands free: a saw set on it bends it, and the cut with it.",
         applies=rules.long_rail,
     ),
     Hazard(

@@ -194,7 +194,7 @@ def _carry_away(case: Case) -> str:
     what = what if what != side.name else f"piece {what}"
     said = f"{what[0].upper()}{what[1:]} weighs {weighs}; you can lift {limit}."
     if side.end is PieceFate.PIECE:
-        return f"{said} Get help to set it aside, or saw it where it lies."
+        return f"{said} Get help to set it aside, or lower one end at a time."
     return f"{said} Get help to carry it."
 
 
@@ -237,6 +237,8 @@ def _unguided(case: Case) -> str:
         why = f"The rail lies on the other side, where the {name} sizes nothing"
     elif case.setting.size < case.shop.rail_width:
         why = f"The rail covers the edge that the {name} is set from"
+    elif rips:
+        why = "The edge is too short for the guide to follow"
     return f"{why}: mark it."
 
 
@@ -290,8 +292,12 @@ PLAIN: Final[dict[str, str]] = {
         "Clamp the straightedge to both edges of the piece, clear of the motor. Keep the base flat."
     ),
     "narrow-for-base": (
-        "The piece is narrower than the base: it tips. Pack scrap of the same thickness beside"
-        " the waste, on a bearer. Clamp both at the ends."
+        "The base tips on so narrow a piece. Pack scrap of the same thickness past the waste,"
+        " with a gap. Clamp one end, saw half, stop, and clamp the other."
+    ),
+    "base-off": (
+        "Less than half the base rests on the piece: it tips. Pack scrap of the same thickness"
+        " past the waste; leave a gap."
     ),
     "edge-guide": (
         "Clamp the piece, clear of the guide."

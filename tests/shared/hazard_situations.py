@@ -16,7 +16,7 @@ from shared.making.recording import records
 from shared.making.settings import Device
 from shared.plan import Cut, CutKind, Keep, Offcut, Plan, PlanSheet
 from shared.practice import USUAL_SHOP, USUAL_TABLE, usual_base
-from shared.shop import Axis, Rail, Shop, Support
+from shared.shop import Axis, Rail, RunsOn, Shop, Support
 from shared.stock import SheetGrain, Trims
 
 D, H = Sort.DANGER, Sort.HANDLING
@@ -568,6 +568,17 @@ SITUATIONS = (
         way=Way.EDGE_GUIDE,
         bed=Bed.NONE,
         expect={"edge-guide": H},
+    ),
+    Situation(
+        what="a trim of 8: the narrow side of the base, 38, is on the piece, the rest in the air",
+        source=f"{PRACTICE}: the base has to rest on both sides of the blade",
+        piece=(1800, 900, 18),
+        size=8,
+        kind=CutKind.TRIM,
+        rail=2400,
+        way=Way.STRAIGHTEDGE,
+        shop={"base": usual_base(Unit.MM, round(KERF * MM)), "runs_on": RunsOn.STRAIGHTEDGE},
+        expect={"base-off": D, "straightedge": H, "drops": H},
     ),
     Situation(
         what="an edge guide on a piece of 153, under a base of 167",

@@ -170,7 +170,7 @@ def _joined(case: Case) -> str:
 
 def _heavy(case: Case) -> str:
     weighs, limit = case.weight(case.record.grams), case.weight(case.shop.lift_g)
-    do = "Get help, or saw it where it lies."
+    do = "Get help to lift it on." if case.record.since else "Get help, or saw it where it lies."
     return f"{case.subject} weighs {weighs}; you can lift {limit}. {do}"
 
 
@@ -239,6 +239,8 @@ def _unguided(case: Case) -> str:
         why = f"The rail covers the edge that the {name} is set from"
     elif rips:
         why = "The edge is too short for the guide to follow"
+    elif not 0 < case.shop.lift_g < case.record.grams:
+        why = "No square reaches over this line, and the stop needs one"
     return f"{why}: mark it."
 
 
@@ -272,7 +274,7 @@ def _narrow_bed(case: Case) -> str:
 
 PLAIN: Final[dict[str, str]] = {
     "twist": "Long narrow strip: support it to its end, so the kerf cannot close.",
-    "covered": "Nothing of it shows outside the rail to hold: clamp rail and piece down.",
+    "covered": "Too little of it shows outside the rail to hold: clamp rail and piece down.",
     "drops": "The waste strip drops: never catch it, and wait until the blade stands.",
     "sag": "Thin sheet: more bearers between these, so that nothing sags at the line.",
     "table-crosscut": "Use a sled or mitre gauge; the fence must end before the blade.",
@@ -285,8 +287,8 @@ PLAIN: Final[dict[str, str]] = {
     ),
     "turned-over": "Turned over: left and right end have changed places, the V is on top.",
     "short-for-base": (
-        "The piece is too short for base and clamps. Pack scrap of the same thickness at both"
-        " sides, on bearers. Clamp scrap and straightedge to the bearers, the piece between."
+        "The cut is too short for base and clamps. Pack scrap of the same thickness at both"
+        " sides. Clamp the straightedge to the scrap, and the scrap down."
     ),
     "straightedge": (
         "Clamp the straightedge to both edges of the piece, clear of the motor. Keep the base flat."

@@ -234,8 +234,12 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
 def _clamped(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
     kept, other = names(record)
     on = other if record.bed is Bed.WASTE else kept
-    whence = f"factory {_side_of(record)}" if record.stroke.is_trim else "V"
-    return f"straightedge on {on}, its edge {written(laid.edge_at, style)} from the {whence}"
+    at, whence = laid.edge_at, "V"
+    if record.stroke.is_trim:
+        whence = f"factory {_side_of(record)}"
+        if record.squared is not None:  # measured from a leaning end it would not be square
+            at, whence = abs(at - record.size), "squared line"
+    return f"straightedge on {on}, its edge {written(at, style)} from the {whence}"
 
 
 def reach_words(record: CutRecord, style: LengthStyle) -> str:

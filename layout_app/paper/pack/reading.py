@@ -86,7 +86,7 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
         "Pencil on each piece its name. Put REF at its reference edge, LEFT at its left"
-        " end. Do so again at a fresh edge."
+        " end as it lies. Do so again at a fresh edge."
         " Edges are called as they lay on the sheet."
     )
     yield (

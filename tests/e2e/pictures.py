@@ -79,7 +79,7 @@ def take(out: Path, scale: float) -> int:
     return 0
 
 
-def _take_all(window, shoot: "_Camera", project: Path) -> None:  # type: ignore[no-untyped-def] # Qt comes late
+def _take_all(window, shoot: "_Camera", project: Path) -> None:
     shoot.sizes("empty")
     window.planner.start()
     window.projects.open(project)
@@ -97,7 +97,7 @@ def _take_all(window, shoot: "_Camera", project: Path) -> None:  # type: ignore[
     shoot.sizes("dragged", shoot.mid_drag)
 
 
-def _take_themes(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-def] # Qt comes late
+def _take_themes(window, shoot: "_Camera") -> None:
     """Take the plan and the panels for paper and building in each theme."""
     from layout_app.look.theme import Theme  # noqa: PLC0415 - Qt comes late
 
@@ -117,7 +117,7 @@ def _take_themes(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-d
 class _Camera:
     """Sizes the window, waits for it to be painted, and saves what it shows."""
 
-    def __init__(self, app, window, out: Path, scale: float) -> None:  # type: ignore[no-untyped-def] # Qt comes late
+    def __init__(self, app, window, out: Path, scale: float) -> None:
         self._app = app
         self._window = window
         self._out = out

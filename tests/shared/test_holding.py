@@ -157,7 +157,7 @@ def test_a_hold_on_what_lies_well_is_in_force(scope: Scope) -> None:
 
 def edited(**changes: object) -> Job:
     """Return the job with another row B."""
-    rows = tuple(replace(p, **changes) if p.id == "B" else p for p in JOB.parts)  # type: ignore[arg-type] # fields of a part, as each test gives them
+    rows = tuple(replace(p, **changes) if p.id == "B" else p for p in JOB.parts)
     return replace(JOB, parts=rows)
 
 

@@ -126,7 +126,7 @@ class Trial:
         window.projects.files.opened.connect(
             self._press_late
         )  # right after the window has shown it
-        window.paper_work.print = self._note_print  # type: ignore[method-assign]
+        window.paper_work.print = self._note_print
 
     def leave_offer(self) -> None:
         """Lay a part on a sheet of its own, wait for the offer, look for more, tick too early."""

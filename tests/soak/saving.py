@@ -156,7 +156,7 @@ def planned_project(folder: Path) -> Project:
 
 def _plan(path: Path, say: Callable[[str], None], _hears: int) -> None:
     from layout_app.document.document import Document  # noqa: PLC0415 - in the child only
-    from tests.layout_app.small_job import planned, small_job  # noqa: PLC0415
+    from tests.layout_app.small_job import planned, small_job  # noqa: PLC0415 - in the child only
 
     job = small_job()
     side, shelf = job.parts

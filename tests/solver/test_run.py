@@ -30,7 +30,7 @@ SHELVES = (part("side", 31 * INCH, 95 * EIGHTH, 12), part("shelf", 20 * INCH, 9 
 def planned(what: Job, limits: Budget = WORK, **rest: object) -> tuple[Plan, list[Event]]:
     """Plan a job; return the plan and what was told."""
     told: list[Event] = []
-    plan = run(what, limits, told.append, **rest)  # type: ignore[arg-type] # options pass through
+    plan = run(what, limits, told.append, **rest)
     assert plan is not None
     return plan, told
 

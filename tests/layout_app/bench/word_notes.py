@@ -106,7 +106,7 @@ class Notes:
                 box.moveLeft(room.left())
         self._note("word", box, words)
 
-    def drawEllipse(self, middle: QPointF, across: float, down: float) -> None:  # noqa: N802
+    def drawEllipse(self, middle: QPointF, across: float, down: float) -> None:  # noqa: N802 - its name in Qt
         """Note a disc; the square inside it hides what is below."""
         box = QRectF(middle.x() - across, middle.y() - down, 2 * across, 2 * down)
         self._note("disc" if self._filled else "ring", box)

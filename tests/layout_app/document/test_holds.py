@@ -248,7 +248,7 @@ def test_a_number_given_anew_is_not_the_sheet_that_was_held() -> None:
     edit_job.remove_stock(doc, ["full"])
     (held,) = doc.layout.holds
     assert [hold for hold, _ in doc.held.suspended] == [held]
-    moved = replace(document().layout.find(SIDE_1), y=INCH)  # type: ignore[type-var] # it lies there
+    moved = replace(document().layout.find(SIDE_1), y=INCH)
     again = replace(doc.layout, sheets=(LayoutSheet(id="1", stock="other", placements=(moved,)),))
     assert opened(replace(doc.project, layout=again)).layout.holds == (held,)
 

@@ -111,7 +111,7 @@ def test_alt_or_shift_does_without_snapping(qtbot: QtBot, key: Qt.KeyboardModifi
     window.show()
     qtbot.waitUntil(window.isVisible)
     told = []
-    window.bench.hand.move = lambda point, *, free=False: told.append(free)  # type: ignore[method-assign]
+    window.bench.hand.move = lambda point, *, free=False: told.append(free)
     for modifiers in (Qt.KeyboardModifier.NoModifier, key):
         at, none = QPointF(200, 200), Qt.MouseButton.NoButton
         event = QMouseEvent(QEvent.Type.MouseMove, at, at, none, none, modifiers)

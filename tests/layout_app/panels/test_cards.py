@@ -184,7 +184,7 @@ def test_only_cards_in_view_are_painted(cards: SequenceView) -> None:
     """However long the sequence, one painting handles what fits the viewport."""
     painted: list[int] = []
     paint = cards._painter.card
-    cards._painter.card = lambda painter, card, selected: (  # type: ignore[method-assign] # a spy
+    cards._painter.card = lambda painter, card, selected: (
         painted.append(card.number),
         paint(painter, card, selected=selected),
     )[1]

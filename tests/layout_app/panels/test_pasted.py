@@ -41,7 +41,7 @@ def read(text: str, model: Model, **answers: object) -> Outcome:
     pasted = read_text(text, model.columns)
     assert pasted is not None
     uses = uses_of(pasted, model.columns, model.counted)
-    return read_pasted(pasted, replace(Answers(uses=uses), **answers), model)  # type: ignore[arg-type]
+    return read_pasted(pasted, replace(Answers(uses=uses), **answers), model)
 
 
 def told(text: str, model: Model) -> str:

@@ -304,7 +304,7 @@ def test_an_issue_leads_to_its_field(
     left: LeftRegion, card: StockCard, changes: dict[str, object], focused: str
 ) -> None:
     """A click on what is wrong with a real sheet gives the keys to what mends it."""
-    edit_job.edit_stock(doc_of(left), replace(row(card), **changes))  # type: ignore[arg-type] # cases
+    edit_job.edit_stock(doc_of(left), replace(row(card), **changes))
     left.go_to("full", focused)
     widgets = {"diagonals": card.diagonals, "density": card.kind}
     places = card.places.lines[0].fields[0] if card.places.lines else None

@@ -70,7 +70,7 @@ def begun_before() -> Document:
 def doc(request: pytest.FixtureRequest, qtbot: QtBot) -> Document:
     """Return a project with a plan of whole sheets, or one of pieces of a sheet cut earlier."""
     del qtbot
-    return request.param()  # type: ignore[no-any-return]
+    return request.param()
 
 
 def plan_of(doc: Document) -> Plan:

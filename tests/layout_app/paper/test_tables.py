@@ -281,10 +281,9 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
     assert {one.name for one in fields(CutRecord)} == {"stroke", *others}
     assert {one.name for one in fields(RailLaid)} == set(rails)
     before = cut_row(told)
-    records = [replace(told.record, **{name: value}) for name, value in others.items()]  # type: ignore[arg-type]
+    records = [replace(told.record, **{name: value}) for name, value in others.items()]
     records += [
-        replace(told.record, rail=replace(laid, **{name: value}))  # type: ignore[arg-type]
-        for name, value in rails.items()
+        replace(told.record, rail=replace(laid, **{name: value})) for name, value in rails.items()
     ]
     for record in records:
         assert cut_row(replace(told, record=record)) != before

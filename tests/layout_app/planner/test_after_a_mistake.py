@@ -66,7 +66,7 @@ def desk(qtbot: QtBot) -> Iterator[Desk]:
     qtbot.addWidget(bar)
     doc.leaving.connect(bar.leave)
     planning = Planning(doc, planner, owner)
-    planning.start = lambda *_: None  # type: ignore[method-assign] # the test plans itself
+    planning.start = lambda *_: None
     aside = Aside(doc, planning, planner, owner)
     made = Desk(
         doc,
@@ -352,7 +352,7 @@ def begun(qtbot: QtBot) -> Iterator[Begun]:
     doc, planner, owner, bar = document(), AtOnce(), QObject(), AskingBar()
     qtbot.addWidget(bar)
     planning = Planning(doc, planner, owner)
-    planning.start = lambda *_: None  # type: ignore[method-assign] # the test plans itself
+    planning.start = lambda *_: None
     asking = GoingOn(doc, planning, planner, bar, owner)
     assert asking.parent() is owner
     tick(doc, [1])

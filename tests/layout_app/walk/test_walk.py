@@ -1,15 +1,13 @@
 """At the sawhorses: one press a cut, nothing passed that is not on disk."""
 
-from dataclasses import replace
 from functools import partial
-from math import ceil
 from pathlib import Path
 from unicodedata import normalize
 
 import pypdf
 import pytest
-from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPdfWriter
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QPdfWriter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
@@ -19,13 +17,9 @@ from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
 from layout_app.store.project_file import read_project, save_project
-from layout_app.walk.blocks import Cautions, Columns, Stacked
-from layout_app.walk.colours import DARK, LIGHT, Colours
 from layout_app.walk.moments import (
-    MOST_CAUTIONS,
     Before,
     CheckSheet,
     CutNow,
@@ -33,168 +27,19 @@ from layout_app.walk.moments import (
     RailChange,
     SetUp,
     Start,
-    TurnOver,
     moments_of,
     same_place,
 )
-from layout_app.walk.notices import LOST, notice
-from layout_app.walk.pages import HEAD, MOST_OF_BODY, WalkPage, spoken
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
 from shared.cautions import CAUTIONS, DEFER, cautions_for
-from shared.lengths import INCH
-from shared.making.record import RailLaid
-from shared.making.settings import Device, Setting
-from shared.practice import USUAL_SHOP
-from shared.shop import Rail
-from shared.stock import Trims
-from shared.telling import Untold, words
-from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
-from tests.layout_app.contrast import contrast
 from tests.layout_app.monkey import silent_planner
-from tests.layout_app.small_job import document, planned, small_job
+from tests.layout_app.small_job import document
+from tests.layout_app.walk.pressing import begin, number, press
 from tests.properties.test_mistakes import plan_around
 
 WAIT_MS = 20_000
-
-
-@pytest.fixture
-def doc() -> Document:
-    """Return the small job in a usual shop, its sheet trimmed, with its first plan."""
-    job = small_job()
-    trims = Trims(near=INCH // 4, start=INCH // 4)
-    job = replace(job, shop=USUAL_SHOP, stock=(replace(job.stock[0], trims=trims, density=680),))
-    made = Document(Project(job=job))
-    adopt(made, planned(made.job))
-    return made
-
-
-@pytest.fixture
-def walk(doc: Document, qtbot: QtBot) -> Walk:
-    """Return the walk on a small screen."""
-    made = Walk(doc, dark=False)
-    qtbot.addWidget(made)
-    made.resize(1024, 700)
-    made.show()
-    return made
-
-
-def press(walk: Walk, key: Qt.Key) -> None:
-    """Press a key once."""
-    QTest.keyClick(walk, key)
-
-
-def begin(walk: Walk) -> None:
-    """Go on from the cautions to the first cut."""
-    while not isinstance(walk.moment, CutNow):
-        press(walk, Qt.Key.Key_Space)
-
-
-def number(walk: Walk) -> int | None:
-    """Return the number of the cut that is shown."""
-    return walk.moment.card.number if isinstance(walk.moment, CutNow) else None
-
-
-def test_what_has_to_be_changed_has_its_moment_before_its_cut(doc: Document) -> None:
-    """Moments are the cautions, then before each cut what its record says is to be done."""
-    cards = all_cards(doc)
-    moments = moments_of(cards)
-    assert isinstance(moments[0], Start)
-    assert isinstance(moments[-1], End)
-    assert [m.card for m in moments if isinstance(m, CutNow)] == list(cards)
-    before = {kind: set[int]() for kind in (CheckSheet, SetUp, RailChange, TurnOver)}
-    for moment in moments:
-        if type(moment) in before:
-            before[type(moment)].add(moment.card.number)
-    assert before[SetUp] == {card.number for card in cards if card.record.anew}
-    rails = {card.number: card.record.rail for card in cards if card.record.rail}
-    assert before[RailChange] == {n for n, laid in rails.items() if laid.change or laid.fetched}
-    assert min(rails) in before[RailChange]
-    assert before[TurnOver] == {card.number for card in cards if card.record.turn_over}
-    assert before[CheckSheet] == {cards[0].number}
-    assert before[SetUp]
-    assert before[RailChange]
-
-
-def test_the_first_rail_is_laid_before_anything_is_checked_or_set(doc: Document) -> None:
-    """It serves for the check of the sheet as well; there is none that it is laid instead of."""
-    moments = moments_of(all_cards(doc))
-    first, check = (moment for moment in moments[:4] if not isinstance(moment, Start))
-    assert isinstance(first, RailChange)
-    assert isinstance(check, CheckSheet)
-    said = notice(first, doc.job.style)
-    assert (said.lead, first.before) == ("Lay", None)
-    assert f"Lay the {said.figure} along" in " ".join(notice(check, doc.job.style).lines)
-
-
-def test_a_set_up_names_the_cuts_until_it_is_set_again(doc: Document) -> None:
-    """Every cut that is set is named by one set-up, that of its own setting."""
-    cards = all_cards(doc)
-    found = [m for m in moments_of(cards) if isinstance(m, SetUp)]
-    named = [(number, m.setting) for m in found for number in m.numbers]
-    assert named == [(c.number, c.record.setting) for c in cards if c.record.setting.name]
-
-
-def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
-    """Turned over, another rail, the guide set as it was: three moments, in that order, and why."""
-    cut = all_cards(doc)[0]
-    guide = Setting(device=Device.GUIDE, tool="saw", size=12 * INCH, name="G1")
-    laid = RailLaid(
-        rail=Rail(length=55 * INCH),
-        width=7 * INCH,
-        run_up=INCH,
-        run_out=INCH,
-        enough=True,
-        change=False,
-        fetched=False,
-        parted=False,
-        edge_at=12 * INCH,
-    )
-    bare = replace(cut.record, sheet_check=None)
-    record = replace(bare, setting=guide, anew=True, proves=True, rail=laid)
-    longer = replace(laid, rail=Rail(length=110 * INCH), change=True)
-    again = replace(record, rail=longer, turn_over=True, again=True, proves=False)
-    tell = cut.untold._tell
-    first, second = (replace(cut, untold=Untold(one, tell)) for one in (record, again))
-    moments = moments_of((first, second))
-    kinds = [type(moment) for moment in moments if not isinstance(moment, Start)]
-    assert kinds == [SetUp, CutNow, TurnOver, RailChange, SetUp, CutNow, End]
-    style = doc.job.style
-    said = [notice(moment, style) for moment in moments if isinstance(moment, Before)]
-    assert [one.figure for one in said] == ["12", "sheet 1", "110 in rail", "12"]
-    assert "55 in rail" in said[2].lead
-    assert LOST in said[3].lines
-    assert LOST not in said[0].lines
-    assert words.MEASURE_ONE in said[0].lines
-    assert words.MEASURE_ONE not in said[3].lines
-
-    joined = replace(laid, rail=Rail(length=55 * INCH, joined=2), change=True)
-    parted = replace(laid, change=True, parted=True)
-    for rail, before, lead in (
-        (joined, laid.rail, "Join the rails, and lay"),
-        (parted, joined.rail, "Part the rails, and lay"),
-    ):
-        card = replace(cut, untold=Untold(replace(record, rail=rail), tell))
-        assert notice(RailChange(card, before), style).lead == lead
-
-
-def test_rails_joined_to_check_a_sheet_are_parted_for_its_first_cut(doc: Document) -> None:
-    """One of two of 55 is laid after both were joined along the edge; of three one is left."""
-    cut = next(card for card in all_cards(doc) if card.record.rail and card.record.sheet_check)
-    rail, check = cut.record.rail, cut.record.sheet_check
-    assert rail is not None
-    assert check is not None
-    for count, lead in ((2, "Part the rails, and lay"), (3, "Lay")):
-        single = Rail(length=55 * INCH, count=count)
-        laid = replace(rail, rail=single, fetched=True, change=False, parted=False)
-        both = replace(check, rail=replace(single, joined=2))
-        record = replace(cut.record, rail=laid, sheet_check=both)
-        card = replace(cut, untold=Untold(record, cut.untold._tell))
-        checked, laying, *_ = (one for one in moments_of([card]) if isinstance(one, Before))
-        assert isinstance(checked, CheckSheet)
-        assert isinstance(laying, RailChange)
-        assert notice(laying, doc.job.style).lead == lead
 
 
 def named(walk: Walk) -> tuple[str, int]:
@@ -443,50 +288,6 @@ def test_next_cut_shows_only_once_the_tick_is_on_disk(qtbot: QtBot, tmp_path: Pa
     assert window.close()
 
 
-@pytest.mark.parametrize("colours", [LIGHT, DARK])
-def test_type_stands_out_from_its_ground(colours: Colours) -> None:
-    """Contrast is at least 7 to 1 (WCAG 2.2, success criterion 1.4.6, level AAA)."""
-    pairs = [
-        (colours.ink, colours.ground),
-        (colours.quiet, colours.ground),
-        (colours.alarm, colours.alarm_ground),
-        (colours.ink, colours.wood),
-        (colours.ink, colours.off),
-    ]
-    assert all(contrast(*pair) >= 7.0 for pair in pairs)
-
-
-@pytest.mark.parametrize("size", [(1024, 700), (1440, 900), (800, 480)])
-@pytest.mark.parametrize("dark", [False, True])
-def test_nothing_is_painted_into_the_margin(
-    doc: Document, qtbot: QtBot, size: tuple[int, int], dark: bool
-) -> None:
-    """Whatever is shown, a margin of the ground's colour stays free at all four edges."""
-    walk = Walk(doc, dark=dark)
-    qtbot.addWidget(walk)
-    walk.resize(*size)
-    walk.show()
-    shown = 0
-    for _ in range(60):
-        assert free_margin(walk.grab().toImage(), 6)
-        shown += 1
-        if isinstance(walk.moment, End):
-            break
-        walk.next()
-    assert shown > 10
-
-
-def free_margin(image: QImage, wide: int) -> bool:
-    """Say whether the outermost pixels of a picture all have one colour."""
-    ground = image.pixel(0, 0)
-    across, down = image.width(), image.height()
-    rows = [*range(wide), *range(down - wide, down)]
-    columns = [*range(wide), *range(across - wide, across)]
-    return all(image.pixel(x, y) == ground for y in rows for x in range(0, across, 3)) and all(
-        image.pixel(x, y) == ground for x in columns for y in range(0, down, 3)
-    )
-
-
 @pytest.mark.parametrize(
     "held", [Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.ControlModifier]
 )
@@ -539,37 +340,6 @@ def test_planning_ends_with_what_it_has_when_the_walk_begins(
     assert (resting, stopped) == ([], ["stopped"])
 
 
-def test_each_moment_is_spoken_as_its_page_says_it(walk: Walk) -> None:
-    """The cautions, then rail, check of the sheet and cut; each once, while it is shown."""
-    said: list[str] = []
-    walk.voice.said.connect(said.append)
-    walk.voice.speak()
-    for _ in range(4):
-        press(walk, Qt.Key.Key_Space)
-        walk.voice.speak()
-        walk.voice.speak()
-    assert len(said) == 5
-    assert said[0].startswith(f"Before the first cut, 1 of 2. {DEFER} {CAUTIONS[0]}")
-    assert said[1].startswith("Before the first cut, 2 of 2. ")
-    assert said[2].startswith("Lay the rail. ")
-    assert said[3].startswith("Check sheet 1. ")
-    assert said[4].startswith("Cut 1, ")
-    assert all(words == walk.accessibleDescription() for words in said[-1:])
-
-
-def test_what_comes_before_a_cut_is_spoken_as_its_page_says_it(doc: Document) -> None:
-    """Every word of the page, its figure included, and a full stop behind each sentence."""
-    moments = moments_of(all_cards(doc))
-    befores = [one for one in moments if isinstance(one, Before)]
-    assert {type(one) for one in befores} >= {CheckSheet, SetUp, RailChange}
-    for one in befores:
-        said, page = spoken(one, doc.job.style), notice(one, doc.job.style)
-        for part in (page.title, page.lead, page.figure, *page.lines):
-            assert part.rstrip(".") in said
-        assert said.endswith(".")
-        assert ".." not in said
-
-
 def test_a_plan_that_changes_keeps_what_is_shown(doc: Document) -> None:
     """The same cut, the same kind of moment before it; what is gone is left for its cut."""
     moments = moments_of(all_cards(doc))
@@ -580,28 +350,3 @@ def test_a_plan_that_changes_keeps_what_is_shown(doc: Document) -> None:
             found = bare[same_place(bare, one)]
             assert isinstance(found, CutNow)
             assert found.card.number == one.card.number
-
-
-def test_what_holds_at_every_cut_is_read_from_afar(doc: Document) -> None:
-    """No page has more than eight cautions, all of them are there, and a change keeps the page."""
-    starts = [one for one in moments_of((), cautions_for(doc.job.shop)) if isinstance(one, Start)]
-    assert sum((one.cautions for one in starts), ()) == cautions_for(doc.job.shop)
-    assert max(len(one.cautions) for one in starts) <= MOST_CAUTIONS
-    assert [one.is_last for one in starts] == [False] * (len(starts) - 1) + [True]
-    assert [same_place(starts, one) for one in starts] == list(range(len(starts)))
-
-
-def test_more_dangers_make_the_picture_smaller_before_the_type(doc: Document) -> None:
-    """Thirteen facts and three dangers still have type of 1/28 of the page, for two metres."""
-    image = QImage(1440, 900, QImage.Format.Format_RGB32)
-    painter = QPainter(image)
-    page = WalkPage(painter, QRectF(image.rect()), LIGHT)
-    body = page._part(0, HEAD + 0.015, 1, 0.89)
-    told = all_cards(doc)[0].told
-    few = Stacked([Columns([("piece", "sheet 1, 96 x 48, whole sheet")] * 13)])
-    many = Stacked([Cautions([one.sentence for one in told.dangers] * 3, ()), *few.blocks])
-    sizes = [page._size(one, body) for one in (few, many)]
-    painter.end()
-    assert sizes[0] > 900 / 28
-    assert sizes[1] == ceil(900 / 28)
-    assert many.height(body.width(), sizes[1]) > body.height() * MOST_OF_BODY

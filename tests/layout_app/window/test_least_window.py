@@ -26,7 +26,7 @@ from tests.layout_app.turns import take_turns
 
 
 @pytest.fixture
-def window(qtbot: QtBot, qapp) -> Iterator[MainWindow]:  # type: ignore[no-untyped-def] # a fixture
+def window(qtbot: QtBot, qapp) -> Iterator[MainWindow]:
     """Return a dressed window at its least size; its planner is never started."""
     sheet, palette = qapp.styleSheet(), qapp.palette()
     dress(qapp, Theme.light())

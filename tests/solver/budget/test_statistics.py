@@ -40,7 +40,7 @@ LIST = Path(__file__).parents[2] / "benchmarks" / "workshop" / "shop28.json"
 def told(limits: Budget, **rest: object) -> Statistics:
     """Return the statistics of a run."""
     events: list[Event] = []
-    run(BENCHMARK.job, limits, events.append, **rest)  # type: ignore[arg-type] # options pass through
+    run(BENCHMARK.job, limits, events.append, **rest)
     end = events[-1]
     assert isinstance(end, Done)
     assert end.statistics is not None

@@ -56,7 +56,7 @@ def best_of(made: FewCuts) -> int:
 def ordered(few: FewCuts, **asked: object) -> list[Ordered]:
     """Return all orders that are found."""
     wanted = CutsToOrder(job=few.job, sheets=few.sheets)
-    return list(put_in_order(replace(wanted, **asked), Stop()))  # type: ignore[arg-type]
+    return list(put_in_order(replace(wanted, **asked), Stop()))
 
 
 def check(made: FewCuts) -> None:

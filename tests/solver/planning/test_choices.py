@@ -137,7 +137,7 @@ def test_a_choice_the_saw_refuses_is_left_out(monkeypatch: pytest.MonkeyPatch) -
     real = module.compose
 
     def refuse_dear(*what: object) -> Plan:
-        plan = real(*what)  # type: ignore[arg-type] # passed through
+        plan = real(*what)
         if len(plan.sheets) > 1:
             raise RefusedPlan("no")
         return plan

@@ -18,7 +18,7 @@ from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet
 
 def only(*rows: object, **kerf: int) -> Instance:
     """Return the only instance of a job."""
-    (instance,) = prepare(job(*rows, **kerf)).instances  # type: ignore[arg-type] # options pass through
+    (instance,) = prepare(job(*rows, **kerf)).instances
     return instance
 
 

@@ -41,7 +41,7 @@ def copies(instance: Instance) -> int:
 
 def cheapest(instance: Instance, **options: object) -> CompactResult:
     """Solve for the least price, on as many sheets as there are parts."""
-    return cut(instance, max_sheets=copies(instance), reach=WORK, **options)  # type: ignore[arg-type] # options pass through
+    return cut(instance, max_sheets=copies(instance), reach=WORK, **options)
 
 
 @given(instance=tiny())

@@ -322,3 +322,20 @@ class CutRecord:
     def first_edge(self) -> Edge:
         """The edge or end that sizes are measured from, as it lies; the V points to it."""
         return self.lies(Edge.REFERENCE if self.stroke.axis is Axis.RIP else Edge.LEFT)
+
+
+class OfRecord:
+    """Anything made of the record of one cut, which it holds."""
+
+    __slots__ = ()
+    record: CutRecord
+
+    @property
+    def stroke(self) -> Stroke:
+        """The cut laid over its piece."""
+        return self.record.stroke
+
+    @property
+    def setting(self) -> Setting:
+        """What is set for it."""
+        return self.record.setting

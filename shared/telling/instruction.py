@@ -7,10 +7,8 @@ from typing import TypeAlias
 
 from shared.lengths import Length, LengthStyle
 from shared.making.outcome import Side
-from shared.making.record import Bed, CutRecord
+from shared.making.record import Bed, CutRecord, OfRecord
 from shared.making.recording import shops_of
-from shared.making.settings import Setting
-from shared.making.strokes import Stroke
 from shared.plan import Keep, Plan
 from shared.shop import Shop
 from shared.telling import words
@@ -22,7 +20,7 @@ from shared.weighing import format_weight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Instruction:
+class Instruction(OfRecord):
     """What one cut says, each line found from its record alone.
 
     What is text is written in the maker's units, rounded once, ``shy`` or ``strong`` of the mark;
@@ -114,16 +112,6 @@ class Instruction:
     def tool(self) -> str:
         """The saw."""
         return self.record.stroke.cut.tool
-
-    @property
-    def stroke(self) -> Stroke:
-        """The cut laid over its piece."""
-        return self.record.stroke
-
-    @property
-    def setting(self) -> Setting:
-        """What is set, named once for the whole plan."""
-        return self.record.setting
 
     @property
     def length(self) -> Length:
@@ -240,7 +228,7 @@ def _sentence(heading: str, said: str) -> str:
 Tell: TypeAlias = Callable[[CutRecord], Instruction]
 
 
-class Untold:
+class Untold(OfRecord):
     """A cut's record; the words for it are found when they are asked for."""
 
     __slots__ = ("_tell", "_told", "record")
@@ -249,16 +237,6 @@ class Untold:
         self.record = record
         self._tell = tell
         self._told: Instruction | None = None
-
-    @property
-    def stroke(self) -> Stroke:
-        """The cut laid over its piece."""
-        return self.record.stroke
-
-    @property
-    def setting(self) -> Setting:
-        """What is set for it."""
-        return self.record.setting
 
     @property
     def told(self) -> Instruction:

@@ -18,9 +18,7 @@ from shared.making.hazard_rules import (
 )
 from shared.making.hazards import BY_CODE, PRACTICE, Sort
 from shared.making.outcome import PieceFate
-from shared.making.record import Bed, CutRecord, Way
-from shared.making.settings import Setting
-from shared.making.strokes import Stroke
+from shared.making.record import Bed, CutRecord, OfRecord, Way
 from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
 from shared.telling.words import piece_name, size_words, thickness_words
@@ -53,22 +51,12 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Case:
+class Case(OfRecord):
     """All that the words look at: the record of the cut, and the shop."""
 
     record: CutRecord
     shop: Shop
     style: LengthStyle
-
-    @property
-    def stroke(self) -> Stroke:
-        """The cut laid over its piece."""
-        return self.record.stroke
-
-    @property
-    def setting(self) -> Setting:
-        """What is set for it."""
-        return self.record.setting
 
     @property
     def piece(self) -> str:

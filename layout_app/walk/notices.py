@@ -73,7 +73,7 @@ LIFTING: Final = frozenset({"heavy", "turn", "turned-over"})
 
 
 def _rail_change(moment: RailChange, style: LengthStyle) -> Notice:
-    laid, what = moment.card.record.rail, _leader(moment.card.record)
+    laid, what = moment.card.record.rail, words.leader(moment.card.record)
     assert laid is not None
     before, many = moment.before, laid.rail.joined
     if laid.parted or _were_joined(moment.card.record):
@@ -100,10 +100,6 @@ def _were_joined(record: CutRecord) -> bool:
     needs = check.rail.joined + laid.rail.joined
     same = check.rail.length == laid.rail.length
     return check.rail.joined > laid.rail.joined and same and needs > laid.rail.count
-
-
-def _leader(record: CutRecord) -> str:
-    return "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
 
 
 def _set_up(moment: SetUp, style: LengthStyle) -> Notice:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from shared.lengths import INCH, MM, Length, LengthStyle, Unit, format_length, with_unit
+from shared.lengths import Length, LengthStyle, format_length, with_unit
 from shared.making.devices import within
 from shared.making.hazard_rules import (
     narrow_bed,
@@ -21,11 +21,9 @@ from shared.making.outcome import PieceFate
 from shared.making.record import Bed, CutRecord, OfRecord, Way
 from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
-from shared.telling.words import piece_name, size_words, thickness_words
+from shared.telling.words import leader, piece_name, roughly, size_words, thickness_words
 from shared.weighing import format_weight
 
-ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
-"""Steps in which what stands free is said."""
 SUPPORT_ENDS: Final = "Support both rail ends with scrap of the same thickness."
 """Of a rail that is longer than what it lies on."""
 
@@ -84,8 +82,7 @@ class Case(OfRecord):
 
     def roughly(self, ticks: Length) -> str:
         """Write how far something stands free with its unit, never more than it does."""
-        step = ROUGH[self.style.unit]
-        return self.about(ticks // step * step)
+        return self.about(roughly(ticks, self.style))
 
     def weight(self, grams: int) -> str:
         """Write a weight with its unit."""
@@ -107,10 +104,6 @@ def _caution(code: str, case: Case) -> Caution:
     )
 
 
-def _led(case: Case) -> str:
-    return "straightedge" if case.record.way is Way.STRAIGHTEDGE else "rail"
-
-
 def _over(case: Case) -> Length:
     laid = case.record.rail
     assert laid is not None  # the rules of rails ask for one
@@ -118,13 +111,13 @@ def _over(case: Case) -> Length:
 
 
 def _no_rail(case: Case) -> str:
-    led, lacking = _led(case), case.about(-_over(case))
+    led, lacking = leader(case.record), case.about(-_over(case))
     missing = f"the longest is {lacking} shorter than the cut"
     return f"No {led} reaches: {missing}. Join or borrow a longer one."
 
 
 def _packed(case: Case) -> str:
-    led, bed = _led(case), f"Pack scrap {case.thick} thick beside it, on its own bearer"
+    led, bed = leader(case.record), f"Pack scrap {case.thick} thick beside it, on its own bearer"
     return f"Neither side carries the {led}. {bed}; clamp both."
 
 
@@ -145,7 +138,7 @@ def _long_rail(case: Case) -> str:
 
 
 def _overhang(case: Case) -> str:
-    led, over = _led(case), case.about(_over(case))
+    led, over = leader(case.record), case.about(_over(case))
     do = f"Hold the base flat on the {led} until all of it rests."
     if case.record.way is Way.STRAIGHTEDGE:
         do = "Hold the base against it where its end is near."
@@ -153,7 +146,7 @@ def _overhang(case: Case) -> str:
 
 
 def _joined(case: Case) -> str:
-    return f"Joined {_led(case)}s: check the joint with a straight edge, a kink shows."
+    return f"Joined {leader(case.record)}s: check the joint with a straight edge, a kink shows."
 
 
 def _heavy(case: Case) -> str:
@@ -256,7 +249,7 @@ def _narrow_keep(case: Case) -> str:
 def _narrow_bed(case: Case) -> str:
     under = case.stroke.kept if case.record.bed is Bed.KEEP else case.stroke.other
     wide, do = case.about(under), f"pack scrap {case.thick} thick beside it."
-    led = _led(case)
+    led = leader(case.record)
     return f"Only {wide} lies under the {led}: {do}"
 
 

@@ -189,6 +189,11 @@ def rail(one: Rail, style: LengthStyle, what: str = "rail") -> str:
     return f"{length} {what}"
 
 
+def leader(record: CutRecord) -> str:
+    """Say what leads the saw where anything is laid: a rail, or a straightedge."""
+    return "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
+
+
 def led_words(record: CutRecord, style: LengthStyle, *, several: bool = False) -> str:
     """Name the rail or straightedge, and the saw where there are several or it needs none.
 
@@ -202,7 +207,7 @@ def led_words(record: CutRecord, style: LengthStyle, *, several: bool = False) -
 
 
 def _led(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
-    what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
+    what = leader(record)
     named = rail(laid.rail, style, what)
     if laid.parted:
         return f"part the {what}s, change to {named}"
@@ -254,9 +259,14 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
     return f"about {first} the {record.enters}, {last} the {left}"
 
 
+def roughly(ticks: Length, style: LengthStyle) -> Length:
+    """Return how far something stands free in the steps in which that is said, never more."""
+    step = ROUGH[style.unit]
+    return ticks // step * step
+
+
 def _free(ticks: Length, style: LengthStyle) -> str:
-    rough = ROUGH[style.unit]
-    shown = format_length(abs(ticks // rough * rough), style)
+    shown = format_length(abs(roughly(ticks, style)), style)
     return f"{shown} {'past' if ticks >= 0 else 'short of'}"
 
 

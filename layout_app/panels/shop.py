@@ -172,14 +172,8 @@ class ShopPanel(ShopForm):
             lambda: take(False),
             self._page,
         )
-        self._column.addWidget(switch)
-        self._places["splinter_guard"] = [switch.box]
-
-        def show(job: Job) -> None:
-            switch.show_there(there=job.shop.splinter_guard, usually=False)
-            switch.setVisible(on_rail(job.shop))
-
-        self._shows.append(show)
+        self._switch(switch, "splinter_guard", lambda shop: shop.splinter_guard, usually=False)
+        self._shows.append(lambda job: switch.setVisible(on_rail(job.shop)))
 
     def _add_guide(self) -> None:
         def take(there: bool) -> None:

@@ -20,9 +20,10 @@ from shared.drawing.sheet import tints
 from shared.job import Job
 from shared.lengths import Length, LengthStyle
 from shared.making.record import CutRecord
+from shared.making.strokes import Stroke
 from shared.plan import Plan
 from shared.shop import Shop
-from shared.telling import Instruction, Stroke, Untold, untold
+from shared.telling import Instruction, Untold, untold
 from shared.tree import extent
 
 NONE_CHOSEN = "Select a cut first: Right goes to the first one."

@@ -5,13 +5,16 @@ from dataclasses import replace
 import pytest
 
 from shared.lengths import INCH, MM, LengthStyle, Unit
+from shared.making.devices import name_settings
 from shared.making.hazard_rules import is_mdf
 from shared.making.outcome import PieceFate
+from shared.making.settings import Device
+from shared.making.strokes import strokes
 from shared.plan import CutKind
 from shared.practice import USUAL_SHOP
 from shared.shop import ABSENT, Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain
-from shared.telling import Device, instructions, name_settings, strokes
+from shared.telling import instructions
 from shared.telling.words import bed_words
 from tests.shared.good_plans import MIXED, PANELS, SHELVES
 from tests.shared.small_plan import PLAN

@@ -64,14 +64,10 @@ class RailChange:
 
 @dataclass(frozen=True, slots=True)
 class SetUp:
-    """Guide, stop or fence is set; ``numbers`` are the cuts made before it is set again.
-
-    ``lost`` says whether it was set so before, and came off with the rail.
-    """
+    """Guide, stop or fence is set; ``numbers`` are the cuts made before it is set again."""
 
     card: Card
     numbers: tuple[int, ...]
-    lost: bool = False
 
     @property
     def setting(self) -> Setting:
@@ -105,8 +101,7 @@ def moments_of(cards: Sequence[Card], cautions: tuple[str, ...] = CAUTIONS) -> t
         found += _before_setting(card, rail)
         rail = rail if record.rail is None else record.rail.rail
         if record.anew:
-            numbers = tuple(_served(cards, place))
-            found.append(SetUp(card, numbers, lost=record.again))
+            found.append(SetUp(card, tuple(_served(cards, place))))
         found.append(CutNow(card))
     return (*found, End())
 

@@ -103,10 +103,10 @@ def _were_joined(record: CutRecord) -> bool:
 
 
 def _set_up(moment: SetUp, style: LengthStyle) -> Notice:
-    setting = moment.setting
+    setting, record = moment.setting, moment.card.record
     measure = filter(None, (moment.card.told.measure,))
-    came_off = LOST_GUIDE if moment.card.record.way is Way.EDGE_GUIDE else LOST
-    lost = (came_off,) if moment.lost and setting.device is not Device.FENCE else ()
+    came_off = LOST_GUIDE if record.way is Way.EDGE_GUIDE else LOST
+    lost = (came_off,) if record.again and setting.device is not Device.FENCE else ()
     return Notice(
         title=SET_UP,
         lead=f"Set the {setting.device} to",

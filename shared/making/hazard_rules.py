@@ -13,12 +13,11 @@ from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Device
 from shared.making.straightedge import GRIP, set_back
 from shared.shop import ABSENT, Axis, Shop, Support
+from shared.squaring import BEYOND_KERF
 from shared.stock import SheetGrain
 from shared.tree import extent
 from shared.weighing import DENSITIES, grams
 
-THIN_TRIM: Final[Length] = 2 * MM
-"""A trim takes at least the kerf and this much more (common practice)."""
 HANDS: Final[Length] = 150 * MM
 """Nearer to the blade than this no hand holds anything (common practice)."""
 THIN_SHEET: Final[Length] = 9 * MM
@@ -253,7 +252,7 @@ def sag(record: CutRecord, shop: Shop) -> bool:
 def thin_trim(record: CutRecord, _: Shop) -> bool:
     """Whether a trim takes less than the kerf and what the blade needs beside it."""
     stroke = record.stroke
-    return stroke.is_trim and stroke.cut.size < stroke.cut.kerf + THIN_TRIM
+    return stroke.is_trim and stroke.cut.size < stroke.cut.kerf + BEYOND_KERF
 
 
 def skim(record: CutRecord, _: Shop) -> bool:

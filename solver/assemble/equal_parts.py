@@ -16,13 +16,12 @@ from typing import Final, TypeAlias
 
 from shared.job import Job
 from shared.lengths import INCH, MM
+from shared.squaring import BEYOND_KERF
 from solver.assemble.grid_room import grows
 from solver.limits.cut_run import broken, last_sizes, limits_of
 from solver.limits.measure import CountedRun, sawn_sheet, sawn_strip
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 
-MARGIN: Final = 2 * MM
-"""Beyond the kerf, so that the blade does not ride half in air (common practice)."""
 ROUND: Final = (MM, INCH // 32)
 """To a multiple of these a size is rounded up: where sheets are so many millimetres, and else."""
 MOST_WAYS: Final = 60
@@ -95,7 +94,7 @@ class _Sheet:
     def _rounded(self, size: int, need: int, left: int) -> int:
         """Return by how much a size grows, at least by so much: to a round one if there is room."""
         unit, kerf = self._instance.unit, self._instance.kerf
-        least = need + -(-MARGIN // unit)
+        least = need + -(-BEYOND_KERF // unit)
         sizes = range(size + least, size + min(least + self._round // unit, left) + 1)
         round_ones = (one for one in sizes if (one - kerf) * unit % self._round == 0)
         grown = next(round_ones, size + least) - size

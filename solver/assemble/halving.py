@@ -12,8 +12,9 @@ from typing import Final
 
 from shared.geometry import Rect
 from shared.job import Job
-from shared.lengths import MM, Length
+from shared.lengths import Length
 from shared.shop import Axis
+from shared.squaring import BEYOND_KERF
 from shared.stock import Stock
 from shared.tree import Piece, Run, extent, left_over, piece_rects, places, slice_of, span
 from shared.weighing import grams
@@ -22,8 +23,6 @@ from solver.limits.cut_run import CutRun, broken, limits_of
 
 MOST_TRIED: Final = 10
 """Of so many pieces every set is tried as a half; of more, those that lie first."""
-MARGIN: Final = 2 * MM
-"""What a half is wider beyond its pieces and a kerf, so that the blade is not half in air."""
 
 
 def halved(tree: Run, row: Stock, job: Job) -> Run:
@@ -168,9 +167,12 @@ class _Halving:
         return rect.bottom if self._axis is Axis.RIP else rect.right
 
     def _more(self, left: Length, rect: Rect) -> Length:
-        """Return what a half gets of the stock that is left, so that its last piece is cut too."""
+        """Return what a half gets of the stock that is left, so that its last piece is cut too.
+
+        That is a kerf, and what the blade wants beside it.
+        """
         shop, long = self._shop, span(rect, self._axis)
-        more = shop.kerf + MARGIN
+        more = shop.kerf + BEYOND_KERF
         fall = left - self._lost - shop.kerf
         if fall < more or (shop.keeps(fall, long) and not shop.keeps(fall - more, long)):
             return 0

@@ -25,7 +25,6 @@ from shared.plan import Keep, Plan
 from shared.saw.promises import final_rect
 from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
-from shared.weighing import grams
 
 _BRITTLE: Final = re.compile(
     r"\b(melamine|laminate|hpl|mfc|lacquer(ed)?|acrylic|foil)(?![a-z])", re.IGNORECASE
@@ -76,12 +75,12 @@ class FacesUp:
         for sheet in self._shown.sheets:
             self._up.setdefault(sheet, Face.SHOW)
 
-    def lay(self, stroke: Stroke, way: Way, bed: Bed) -> Lying:
-        """Say how the piece of the next cut lies."""
+    def lay(self, stroke: Stroke, weighs: int, way: Way, bed: Bed) -> Lying:
+        """Say how the piece of the next cut lies, which weighs so many grams."""
         cut = stroke.cut
         up = self._up.get(cut.piece, Face.EITHER)
         matters, turned = self._at(stroke, *Keep), False
-        if matters and up is not _WANTED[way] and self._can_turn(stroke):
+        if matters and up is not _WANTED[way] and self._can_turn(weighs):
             up, turned = _WANTED[way], True
         self._up[cut.piece] = up
         if cut.off:
@@ -107,10 +106,8 @@ class FacesUp:
             return Guard.SPLINTER_GUARD
         return Guard.TAPE if way is Way.EDGE_GUIDE else Guard.SCORE
 
-    def _can_turn(self, stroke: Stroke) -> bool:
-        piece, sheet, most = stroke.piece, stroke.sheet, self._shop.lift_g
-        heavy = grams(piece.length, piece.width, sheet.thickness, sheet.density)
-        return most == 0 or heavy <= most
+    def _can_turn(self, weighs: int) -> bool:
+        return self._shop.lift_g == 0 or weighs <= self._shop.lift_g
 
 
 def splinters(stroke: Stroke) -> bool:

@@ -156,7 +156,7 @@ class _Recorder:
     def record(self, one: Readied) -> CutRecord:
         """Return the record of the next cut."""
         stroke, cut = one.stroke, one.stroke.cut
-        lying = self._faces.lay(stroke, one.way, one.bed)
+        lying = self._faces.lay(stroke, one.aim.grams, one.way, one.bed)
         near, far = self._outcomes.near(stroke), self._outcomes.far(stroke)
         makes, left = (far, near) if cut.keep is Keep.FAR else (near, far)
         assert makes is not None
@@ -177,7 +177,7 @@ class _Recorder:
             anew=one.anew,
             again=one.again,
             proves=cut.number in self._proving,
-            squared=squared_of(one.aim, one.way, self._shop),
+            squared=squared_of(one.aim, one.way, one.setting.device, self._shop),
             sheet_check=self._sheets.check(stroke, one.checked_with),
             checks=self._remainders.checks(stroke, far),
             position=self._position(stroke),

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator
 
 from shared.lengths import Length
 from shared.making.aim import Aim
-from shared.making.devices import device_of, is_squared
+from shared.making.devices import is_squared
 from shared.making.record import Edge, SheetCheck, Squared, SquaredBy, Way
 from shared.making.settings import Device
 from shared.making.strokes import Stroke
@@ -25,8 +25,11 @@ from shared.squaring import BEYOND_KERF, absorbed
 from shared.tree import extent
 
 
-def squared_of(aim: Aim, way: Way, shop: Shop) -> Squared | None:
-    """Say what a cut is squared from, and how; ``None`` where nothing is to be squared."""
+def squared_of(aim: Aim, way: Way, device: Device, shop: Shop) -> Squared | None:
+    """Say what a cut is squared from, and how; ``None`` where nothing is to be squared.
+
+    ``device`` is what holds its size.
+    """
     if aim.axis is Axis.RIP:
         return None
     if way is Way.FENCE:
@@ -34,7 +37,6 @@ def squared_of(aim: Aim, way: Way, shop: Shop) -> Squared | None:
     if way is Way.EDGE_GUIDE:
         return Squared(edge=Edge.LEFT, by=SquaredBy.DEVICE)
     trusted = aim.sawn and aim.kind is not CutKind.TRIM
-    device = device_of(aim, shop)
     marked = trusted and device is Device.BOTH_ENDS
     if is_squared(aim, shop) and not marked:
         return Squared(edge=Edge.REFERENCE, by=SquaredBy.SQUARE)

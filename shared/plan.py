@@ -40,6 +40,11 @@ class Keep(StrEnum):
     """The side towards the reference edge or end."""
     FAR = "far"
 
+    @property
+    def other(self) -> "Keep":
+        """The side across the kerf."""
+        return Keep.FAR if self is Keep.NEAR else Keep.NEAR
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPart:

@@ -20,9 +20,7 @@ _LED_LEFT: Final = {Axis.RIP: Edge.LEFT, Axis.CROSSCUT: Edge.FAR}
 def led_on(stroke: Stroke, bed: Bed) -> Keep:
     """Return the side of the line on which what leads the saw lies: the keep side, or not."""
     keep = stroke.cut.keep
-    if bed is not Bed.WASTE:
-        return keep
-    return Keep.FAR if keep is Keep.NEAR else Keep.NEAR
+    return keep.other if bed is Bed.WASTE else keep
 
 
 def entry_of(stroke: Stroke, bed: Bed, hand: Hand, *, mirrored: bool) -> Edge:

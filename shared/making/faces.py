@@ -96,8 +96,7 @@ class FacesUp:
     def _splinters(self, stroke: Stroke, way: Way, bed: Bed, up: Face) -> bool:
         """Whether nothing guards a show face that matters: no strip, and not how it lies."""
         if way is Way.RAIL and up is Face.SHOW:
-            led = led_on(stroke, bed)
-            return self._at(stroke, Keep.FAR if led is Keep.NEAR else Keep.NEAR)
+            return self._at(stroke, led_on(stroke, bed).other)
         return way is not Way.RAIL and up is not _WANTED[way]
 
     def _guard(self, way: Way) -> Guard:

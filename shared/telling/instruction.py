@@ -6,6 +6,7 @@ from functools import partial
 from typing import TypeAlias
 
 from shared.lengths import Length, LengthStyle
+from shared.making.entry import led_on
 from shared.making.outcome import Side
 from shared.making.record import Bed, CutRecord, OfRecord
 from shared.making.recording import shops_of
@@ -145,11 +146,7 @@ class Instruction(OfRecord):
     def rail_side(self) -> Keep | None:
         """The side of the kerf the rail lies on; ``None`` where none is laid."""
         bed = self.record.bed
-        if bed is Bed.NONE:
-            return None
-        keep = self.stroke.cut.keep
-        turned = Keep.FAR if keep is Keep.NEAR else Keep.NEAR
-        return turned if bed is Bed.WASTE else keep
+        return None if bed is Bed.NONE else led_on(self.stroke, bed)
 
     @property
     def lines(self) -> tuple[tuple[str, str], ...]:

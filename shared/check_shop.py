@@ -12,7 +12,7 @@ from shared.issues import Issue
 from shared.lengths import INCH, METRE, MM, Length, LengthStyle, round_up
 from shared.making.straightedge import GRIP, least_carry, set_back
 from shared.parts import Part
-from shared.practice import not_measured
+from shared.practice import BASE_PAIRS, not_measured
 from shared.shop import ABSENT, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.stock import Stock
 
@@ -165,17 +165,13 @@ _DISTANCES: Final = {
     "right_far": "from the right edge to the blade's farther face",
     "length": "from its front to its back",
 }
-_PAIRS: Final = {
-    "left": ("left_near", "left edge"),
-    "right": ("right_near", "right edge"),
-    "length": ("length", "length"),
-}
-"""Of what is measured together: the field to begin with, and what it is called."""
+_PAIRS: Final = {"left": "left edge", "right": "right edge", "length": "length"}
+"""What is measured together of a base, as a sentence calls it."""
 
 
 def _guessed(which: Sequence[str]) -> str:
     """Name what of a base is not measured, as what a sentence is about."""
-    named = " and the ".join(_PAIRS[one][1] for one in which)
+    named = " and the ".join(_PAIRS[one] for one in which)
     return f"The {named} of the saw's base {'is' if len(which) == 1 else 'are'}"
 
 
@@ -188,7 +184,7 @@ def _base(base: SawBase | None, kerf: Length, style: LengthStyle) -> Iterator[Is
     if guessed := not_measured(base, kerf):
         what = "The base of the saw is" if len(guessed) == len(_PAIRS) else _guessed(guessed)
         said = f"{what} as common practice has it: measure yours before you saw."
-        yield warning("shop-base-usual", "", said, f"base.{_PAIRS[guessed[0]][0]}")
+        yield warning("shop-base-usual", "", said, f"base.{BASE_PAIRS[guessed[0]][0]}")
     missing = [field for field in _DISTANCES if getattr(base, field) <= 0]
     for field in missing:
         said = f"The base of the saw is not measured: measure {_DISTANCES[field]}."

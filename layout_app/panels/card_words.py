@@ -44,7 +44,7 @@ def from_words(record: CutRecord) -> str:
 def rail_words(record: CutRecord, style: LengthStyle) -> str:
     """Say which rail leads the saw and what it lies on, or what leads the saw instead.
 
-    A straightedge lies away from the line, so it is said how far from the edge with the V.
+    A straightedge lies away from the line, so it is said how far, and from what.
     """
     if record.way in {Way.FENCE, Way.EDGE_GUIDE}:
         return record.stroke.cut.tool if record.way is Way.FENCE else str(record.way)
@@ -59,8 +59,8 @@ def rail_words(record: CutRecord, style: LengthStyle) -> str:
     if laid is None:
         return f"{record.way} {bed}"
     if record.way is Way.STRAIGHTEDGE:
-        whence = "factory edge" if record.stroke.is_trim else "V"
-        return f"{record.way} {bed}, {words.written(laid.edge_at, style)} from{BLANK}{whence}"
+        at, whence = words.clamped_at(record, laid)
+        return f"{record.way} {bed}, {words.written(at, style)} from{BLANK}{whence}"
     return f"{words.rail(laid.rail, style).removesuffix(' joined')} {bed}"
 
 

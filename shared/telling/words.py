@@ -239,12 +239,17 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
 def _clamped(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
     kept, other = names(record)
     on = other if record.bed is Bed.WASTE else kept
-    at, whence = laid.edge_at, "V"
-    if record.stroke.is_trim:
-        whence = f"factory {_side_of(record)}"
-        if record.squared is not None:  # measured from a leaning end it would not be square
-            at, whence = abs(at - record.size), "squared line"
+    at, whence = clamped_at(record, laid)
     return f"straightedge on {on}, its edge {written(at, style)} from the {whence}"
+
+
+def clamped_at(record: CutRecord, laid: RailLaid) -> tuple[Length, str]:
+    """Return how far the edge of a straightedge lies from what it is measured from, and that."""
+    if not record.stroke.is_trim:
+        return laid.edge_at, "V"
+    if record.squared is None:
+        return laid.edge_at, f"factory {_side_of(record)}"
+    return abs(laid.edge_at - record.size), "squared line"  # a leaning end would not be square
 
 
 def reach_words(record: CutRecord, style: LengthStyle) -> str:

@@ -16,18 +16,20 @@ from layout_app.look.set_in import set_in
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.card_painter import LINE_PX, label_middle
-from layout_app.panels.card_words import BLANK
+from layout_app.panels.card_words import BLANK, rail_words
 from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from shared.job import Job
-from shared.lengths import INCH, format_length
-from shared.making.record import Bed, Guard
-from shared.practice import USUAL_SHOP
-from shared.telling import Untold
+from shared.lengths import INCH, LengthStyle, Unit, format_length
+from shared.making.record import Bed, Guard, Way
+from shared.practice import USUAL_SHOP, running_on
+from shared.shop import RunsOn
+from shared.telling import Untold, instructions
 from tests.layout_app.small_job import document, planned, small_job
 from tests.layout_app.tables import ESC
 from tests.layout_app.turns import take_turns
+from tests.shared.good_plans import MIXED
 
 
 def test_one_card_a_cut_in_order() -> None:
@@ -92,6 +94,20 @@ def test_card_names_the_rail_what_it_lies_on_and_what_is_set_already() -> None:
         if card.record.setting.name:
             assert card.set_words.startswith("Set ") is card.record.anew
             assert card.set_words.endswith(", as before") is not card.record.anew
+
+
+def test_card_clamps_a_straightedge_where_paper_does() -> None:
+    """A crosscut trim is laid out square, so its straightedge is laid back from the squared line.
+
+    A factory end may lean; what is measured from it along the cut would lean with it.
+    """
+    style = LengthStyle(unit=Unit.MM)
+    told = instructions(MIXED, running_on(USUAL_SHOP, RunsOn.STRAIGHTEDGE, Unit.MM), style)
+    clamped = [one for one in told if one.record.way is Way.STRAIGHTEDGE]
+    assert any(one.stroke.is_trim and one.record.squared is not None for one in clamped)
+    for one in clamped:
+        at, whence = rail_words(one.record, style).split(", ")[1].split(f" from{BLANK}")
+        assert one.bed.endswith(f"its edge {at} from the {whence}")
 
 
 def test_card_says_what_is_done_before_the_saw_is_laid_on() -> None:

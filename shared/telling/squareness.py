@@ -18,6 +18,7 @@ from shared.making.settings import Device
 from shared.making.squaring import three_four_five
 from shared.shop import RunsOn, Shop
 from shared.telling.words import rail, written
+from shared.weighing import format_weight
 
 STEPS: Final = {Unit.INCH: INCH, Unit.MM: 10 * MM}
 """Whole steps in which a right angle is laid out."""
@@ -68,6 +69,9 @@ def sheet_words(record: CutRecord, shop: Shop, style: LengthStyle) -> tuple[str,
 def _sheet_words(
     record: CutRecord, check: SheetCheck, shop: Shop, style: LengthStyle
 ) -> Iterator[str]:
+    if 0 < shop.lift_g < record.grams:
+        weighs, limit = (format_weight(one, style.unit) for one in (record.grams, shop.lift_g))
+        yield f"It weighs {weighs}; you can lift {limit}. Get help to lay it on."
     yield from _along(check, record.stroke.piece.length, shop, style)
     if check.straight_first:
         yield "Crosscut first: straighten a bowed reference edge before that."

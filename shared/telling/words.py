@@ -80,8 +80,9 @@ def sides_words(rect: Rect, style: LengthStyle) -> str:
 
 
 def piece_name(stroke: Stroke, name: str) -> str:
-    """Name a piece; the whole sheet, and what is left of it, by its number."""
-    return f"sheet {name}" if name == stroke.sheet.id else name
+    """Name a piece; a sheet, and what is left of it, by its number."""
+    whole = name == stroke.sheet.id and not stroke.sheet.piece
+    return f"sheet {name}" if whole else name
 
 
 def side_name(stroke: Stroke, side: Side) -> str:
@@ -112,7 +113,7 @@ def before_words(record: CutRecord, style: LengthStyle) -> str:
 
 def _from(record: CutRecord) -> str:
     if not record.since:
-        return ", whole sheet"
+        return ", from the stack" if record.stroke.sheet.piece else ", whole sheet"
     if record.since == record.number - 1:
         return _MOVES[record.moved] if not record.turn_over else ", turned over"
     return f", from the stack (cut {record.since})"
@@ -297,10 +298,14 @@ def keep_words(record: CutRecord) -> str:
 
 
 def face_words(record: CutRecord) -> str:
-    """Say which face is up, where that matters or the piece lies mirrored; else ``""``."""
+    """Say which face is up; ``""`` where it does not matter and the piece lies as it lay before.
+
+    A piece of an earlier plan may have lain otherwise, sawn with another saw.
+    """
     if record.up is Face.BACK:
         return "show face down"
-    return "show face up" if record.face_matters else ""
+    begins = record.stroke.sheet.piece and not record.since and record.up is Face.SHOW
+    return "show face up" if record.face_matters or begins else ""
 
 
 def turn_words(record: CutRecord) -> str:

@@ -282,3 +282,27 @@ def test_spoken_says_everything_the_lines_say():
             assert words.replace(" x ", " by ").removeprefix("enter ") in one.spoken
         for caution in one.cautions:
             assert caution.sentence in one.spoken
+
+
+def test_a_piece_of_an_earlier_plan_is_no_whole_sheet_and_says_which_face_is_up():
+    """It was begun with another saw, perhaps, and lies as that one wanted it."""
+    sheets = tuple(replace(one, piece=True) for one in SHELVES.sheets)
+    parts = tuple(replace(one, show=True) for one in SHELVES.parts)
+    begun = told(replace(SHELVES, sheets=sheets, parts=parts))
+    first = begun[1]
+    assert first.before.startswith("1, ")
+    assert first.before.endswith(", from the stack")
+    assert first.face == "show face up"
+    whole = told(replace(SHELVES, parts=parts))[1]
+    assert whole.before.startswith("sheet 1, ")
+    assert whole.before.endswith(", whole sheet")
+    assert whole.face == begun[2].face == ""
+
+
+def test_help_is_asked_for_before_a_heavy_sheet_is_laid_on_to_be_checked():
+    """NIOSH names 23 kg (51 lb) in the best case; this sheet weighs 36 kg."""
+    sheets = tuple(replace(one, density=680) for one in SHELVES.sheets)
+    first = told(replace(SHELVES, sheets=sheets), replace(NO_LIMITS, lift_g=23_000))[1]
+    assert first.sheet_check[0].endswith("Get help to lay it on.")
+    light = told(SHELVES, replace(NO_LIMITS, lift_g=23_000))[1]
+    assert "Get help" not in light.sheet_check[0]

@@ -23,7 +23,10 @@ WIDEST_RAIL: Final[Length] = 300 * MM
 """Rails are about 180 mm wide, and what is clamped on a piece is narrower still."""
 BASE_SLACK: Final[Length] = INCH // 32
 """How far kerf and base may disagree: both sides of a slot are read to 1/64 in, half a mm."""
-SECONDS: Final = ("cut_s", "setup_s", "skim_s", "unguided_s")
+SECONDS: Final = (
+    *("cut_s", "metre_s", "setup_s", "measure_s", "unguided_s", "rail_s", "join_s", "lift_s"),
+    *("turn_s", "heavy_s", "skim_s"),
+)
 _NOT_BELOW_0: Final = {
     "overhang": "The rail beyond the cut",
     "rail_width": "The width of the rail",

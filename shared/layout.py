@@ -132,9 +132,9 @@ class Layout:
         What lies where, what lies nowhere, and what stays.
     order
         Keys of all passes as they were put in order last.
-    sawing, least_changes
-        The mode they were put in order by, and how many set-up changes every order of these
-        sheets has at least in that mode; ``None`` and -1 while they are not put in order.
+    sawing, least_s
+        The mode they were put in order by, and how many seconds every order of these sheets
+        takes at least in that mode; ``None`` and -1 while they are not put in order.
     before
         What the maker wants of the order.
     finished
@@ -146,7 +146,7 @@ class Layout:
     holds: tuple[Hold, ...] = ()
     order: tuple[str, ...] = ()
     sawing: SawingOrder | None = None
-    least_changes: int = -1
+    least_s: int = -1
     before: tuple[CutBefore, ...] = ()
     finished: tuple[Finished, ...] = ()
 

@@ -52,6 +52,8 @@ class SawingOrder(StrEnum):
     """A sheet is finished before the next one is begun."""
     BY_SETUP = "by set-up"
     """One set-up serves all sheets, as far as loose pieces may lie about."""
+    LEAST_WALKING = "least walking"
+    """Sheet after sheet, and pieces come to the saw, and are turned there, as seldom as can be."""
 
 
 class RunsOn(StrEnum):
@@ -196,9 +198,12 @@ class Shop:
         What the maker calls the saw that runs on the rail.
     kerf
         Measured width of its slot, in ticks.
-    cut_s, setup_s, skim_s, unguided_s
-        Seconds for one cut, for setting a guide or stop, and extra for a skim cut, and for
-        a rip that the guide cannot be set to: it is measured at both ends.
+    cut_s, metre_s, setup_s, measure_s, unguided_s, rail_s, join_s, lift_s, turn_s, heavy_s, skim_s
+        Seconds that each kind of work takes: a cut, and each metre of it; setting guide, stop or
+        fence to a size, and measuring the first of several pieces at one setting; measuring and
+        marking a size at both ends, which nothing can be set to; taking another rail in hand, and
+        joining or parting rails; laying a piece on its support, turning it there, and as much
+        more when it is heavier than one lifts; and extra for a skim cut.
     keep_length, keep_width
         Least size of an offcut worth labelling, in ticks, long side and short side.
     runs_on, base
@@ -248,9 +253,16 @@ class Shop:
     tool: str = "track saw"
     kerf: Length = 22 * MM // 10
     cut_s: int = 60
+    metre_s: int = 0
     setup_s: int = 60
-    skim_s: int = 60
+    measure_s: int = 0
     unguided_s: int = 60
+    rail_s: int = 0
+    join_s: int = 0
+    lift_s: int = 0
+    turn_s: int = 0
+    heavy_s: int = 0
+    skim_s: int = 60
     keep_length: Length = 300 * MM
     keep_width: Length = 100 * MM
     runs_on: RunsOn = RunsOn.RAIL

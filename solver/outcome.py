@@ -271,16 +271,16 @@ class Ordered:
         With their pieces in the order in which they are sawn off.
     order
         Keys of all passes, in sawing order.
-    changes, bound
-        Set-up changes, and how many any order of this mode has at least.
+    seconds, least_s
+        What the cuts take in this order, and what they take at least in any order of this mode.
     """
 
     sheets: tuple[LayoutSheet, ...]
     order: tuple[str, ...]
-    changes: int
-    bound: int
+    seconds: int
+    least_s: int
 
     @property
     def proven(self) -> bool:
-        """Whether no order of this mode has fewer set-up changes."""
-        return self.changes <= self.bound
+        """Whether no order of this mode takes less time."""
+        return self.seconds <= self.least_s

@@ -35,9 +35,9 @@ def in_order(sawn: Sawn, stop: Stop) -> Sawn:
 def order_sentence(sawn: Sawn) -> str:
     """Say by what the cuts are in order, and how good that is; ``""`` if they are in none."""
     layout, shop = sawn.project.layout, sawn.project.job.shop
-    if sawn.plan is None or layout.sawing is not shop.sawing or layout.least_changes < 0:
+    if sawn.plan is None or layout.sawing is not shop.sawing or layout.least_s < 0:
         return ""
     changes = tally(sawn.plan, shop).setup_changes
     by_hand = ", with your changes" if layout.before else ""
     said = f"{MODES[shop.sawing].capitalize()}{by_hand}: {counted(changes, 'set-up change')}"
-    return f"{said}, {verdict(changes, layout.least_changes)}"
+    return f"{said}, {verdict(changes, layout.least_s)}"

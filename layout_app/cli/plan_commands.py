@@ -37,7 +37,11 @@ from solver.outcome import Choice
 
 ALL_PLANNED, SOME_UNPLACED = 0, 1
 
-SAWING: Final = {"by-sheet": SawingOrder.BY_SHEET, "by-setup": SawingOrder.BY_SETUP}
+SAWING: Final = {
+    "by-sheet": SawingOrder.BY_SHEET,
+    "by-setup": SawingOrder.BY_SETUP,
+    "least-walking": SawingOrder.LEAST_WALKING,
+}
 EARLY: Final = "Interrupted: planning ended early, and this is its best plan so far."
 LATE: Final = "Interrupted: the plan was ready, and all of it is written."
 
@@ -237,7 +241,7 @@ def _planned_anew(project: Project) -> Project:
     begun = project.progress.sheets
     bare = replace(project.layout, waiting=(), holds=(), before=(), order=(), sawing=None)
     sheets = tuple(sheet for sheet in project.layout.sheets if sheet.id in begun)
-    layout = replace(with_waiting(project.job, sheets, bare), least_changes=-1)
+    layout = replace(with_waiting(project.job, sheets, bare), least_s=-1)
     return without_claims(replace(project, layout=layout))
 
 

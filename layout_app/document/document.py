@@ -266,7 +266,7 @@ class Document(QObject):
             order=sawn.project.layout.order,
             before=sawn.project.layout.before,
             sawing=sawn.project.layout.sawing,
-            least_changes=sawn.project.layout.least_changes,
+            least_s=sawn.project.layout.least_s,
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
         same = same and self.shows(sawn.project)

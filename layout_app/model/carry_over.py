@@ -198,7 +198,7 @@ def with_waiting(job: Job, sheets: Iterable[LayoutSheet], like: Layout) -> Layou
         if key not in lying
     )
     new = replace(like, sheets=sheets, waiting=waits)
-    return new if sheets == like.sheets else replace(new, sawing=None, least_changes=-1)
+    return new if sheets == like.sheets else replace(new, sawing=None, least_s=-1)
 
 
 def every_copy(job: Job) -> Iterator[Copy]:

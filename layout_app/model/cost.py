@@ -16,10 +16,11 @@ from layout_app.model.progress_edits import would_change
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
 from shared.costs import sheet_price
-from shared.cuts.tally import SheetCounts, counts_of, seconds_of
+from shared.cuts.tally import SheetCounts, counts_of
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
+from shared.pace import LayoutPace
 from shared.parts import Part
 from shared.plan import Plan
 from shared.shop import Shop
@@ -243,7 +244,8 @@ def _sawing(counts: Iterable[_Count], shop: Shop) -> Cost:
     cuts = sum(one.cuts for one in counts)
     skims = sum(one.sawing.skims for one in counts)
     unguided = sum(one.sawing.unguided for one in counts)
-    seconds = seconds_of(shop, cuts=cuts, setups=setups, skims=skims, unguided=unguided)
+    pace = LayoutPace.of(shop)
+    seconds = pace.seconds(cuts=cuts, setups=setups, skims=skims, unguided=unguided)
     return Cost(cuts=cuts, setups=setups, minutes=-(-seconds // 60))
 
 

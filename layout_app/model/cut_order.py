@@ -51,7 +51,7 @@ def with_order(project: Project, ordered: Ordered) -> Project:
         order=ordered.order,
         before=still_possible(project.layout.before, ordered.order),
         sawing=project.job.shop.sawing,
-        least_changes=ordered.bound,
+        least_s=ordered.least_s,
     )
     return replace(project, layout=layout)
 

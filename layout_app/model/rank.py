@@ -20,7 +20,8 @@ class Worth(NamedTuple):
 
     Cuts that the shop's limits forbid; copies on no sheet; what the sheets cost, and what is
     taken from the rack; sheets, of the materials whose sheets all cost the same; blocks of
-    matched sets beyond the fewest there have to be; seconds of sawing; and the largest
+    matched sets beyond the fewest there have to be; seconds of sawing as far as the layout decides
+    them; and the largest
     keepable offcut in square ticks, negative.
     """
 
@@ -49,7 +50,7 @@ def worth(job: Job, plan: Plan) -> Worth:
             not sheet.piece and not _has_costs(job, sheet.material) for sheet in plan.sheets
         ),
         breaks=breaks(job, plan),
-        seconds=tally(plan, job.shop).seconds,
+        seconds=tally(plan, job.shop).layout_s,
         best_offcut=0 if best is None else -best.rect.area,
     )
 

@@ -81,6 +81,11 @@ def plain(words: str, field: str, **more: Any) -> Figure:
     return Figure(words=words, field=field, get=lambda shop: getattr(shop, field), put=put, **more)
 
 
+def paced(words: str, field: str, tip: str) -> Figure:
+    """Return how many seconds a kind of work takes."""
+    return plain(f"seconds {words}", field, reason=field, tip=tip, **SECONDS)
+
+
 def of_table(words: str, field: str, **more: Any) -> Figure:
     """Return a figure of the table saw."""
 

@@ -8,7 +8,6 @@ from layout_app.panels.shop_figure import (
     KERF,
     LENGTH,
     LIMIT,
-    SECONDS,
     WEIGHT,
     Figure,
     named,
@@ -16,6 +15,7 @@ from layout_app.panels.shop_figure import (
     of_fence,
     of_span,
     of_table,
+    paced,
     plain,
 )
 from shared.amounts import parse_count
@@ -33,6 +33,7 @@ SUPPORTS: Final = {
 SAWINGS: Final = {
     SawingOrder.BY_SHEET: "by sheet",
     SawingOrder.BY_SETUP: "by set-up",
+    SawingOrder.LEAST_WALKING: "least walking",
 }
 
 
@@ -248,28 +249,17 @@ TABLE: Final = (
     ),
 )
 PACE: Final = (
-    plain("seconds for a cut", "cut_s", reason="cut_s", tip="One pass and its marking", **SECONDS),
-    plain(
-        "seconds for a set-up",
-        "setup_s",
-        reason="setup_s",
-        tip="Setting a guide or stop to another size",
-        **SECONDS,
-    ),
-    plain(
-        "seconds more for a skim cut",
-        "skim_s",
-        reason="skim_s",
-        tip="A cut in which only part of the kerf is in wood",
-        **SECONDS,
-    ),
-    plain(
-        "seconds more for an unguided rip",
-        "unguided_s",
-        reason="unguided_s",
-        tip="A rip the guide cannot be set to",
-        **SECONDS,
-    ),
+    paced("for a cut", "cut_s", "Laying the rail on its line and starting the saw"),
+    paced("for each metre of it", "metre_s", "Feeding the saw; a metre is 39 in"),
+    paced("for a set-up", "setup_s", "Setting guide, stop or fence to a size"),
+    paced("for its first piece", "measure_s", "Measured before the next is cut"),
+    paced("for marking both ends", "unguided_s", "Where neither guide nor stop can be set"),
+    paced("for another rail", "rail_s", "Putting one rail away and fetching another"),
+    paced("for joining rails", "join_s", "Joining rails, or parting them"),
+    paced("for a lift", "lift_s", "Fetching a piece and laying it on its support"),
+    paced("for a turn", "turn_s", "Turning a piece a quarter, or over"),
+    paced("more if heavy", "heavy_s", "Each lift or turn of what you can't lift alone"),
+    paced("more for a skim cut", "skim_s", "Only part of the kerf is in wood"),
 )
 LOOSE: Final = plain(
     "pieces begun at most",

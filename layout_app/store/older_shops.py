@@ -1,8 +1,7 @@
 """Shops in files from before a figure was asked for: what they do not say is common practice.
 
-So an old project gets cuts as safe as a new one. Only figures are filled in that say how a cut
-is made; none that decides which plan is best: no run goes to a table saw for which no largest
-piece is given.
+So an old project gets cuts as safe as a new one, and minutes by the same kinds of work. No run
+goes to a table saw for which no largest piece is given.
 """
 
 from collections.abc import Mapping
@@ -14,19 +13,26 @@ from shared.lengths import Unit
 from shared.practice import usual
 
 _ASKED_LATER: Final = ("rail_width", "stop", "square", "turn_g")
+_PACE_LATER: Final = ("measure_s", "rail_s", "join_s", "lift_s", "turn_s", "heavy_s")
+_ONCE_CUT_S: Final = 60
+"""What a cut of any length took by common practice, until each metre of it was counted."""
 
 
 def with_usual_figures(shop: object, unit: Unit) -> object:
     """Return the raw fields of a shop with the figures it does not give; anything else as it is.
 
+    Where the maker's own seconds for a cut stand, they are for a cut of any length.
     Rails of one length were listed once for each number of them that is joined: there are as many
     as the most that are.
     """
     if not isinstance(shop, Mapping):
         return shop
     practice = msgspec.to_builtins(usual(unit))
-    missing = {name: practice[name] for name in _ASKED_LATER if name not in shop}
+    later = (*_ASKED_LATER, *_PACE_LATER)
+    missing = {name: practice[name] for name in later if name not in shop}
     filled = {**missing, **shop}
+    if "metre_s" not in shop and shop.get("cut_s", _ONCE_CUT_S) == _ONCE_CUT_S:
+        filled |= {name: practice[name] for name in ("cut_s", "metre_s")}
     rails = shop.get("rails")
     if isinstance(rails, list) and not any(
         isinstance(one, Mapping) and "count" in one for one in rails

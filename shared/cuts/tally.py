@@ -1,15 +1,11 @@
-"""What a plan takes: sheets, cuts, set-ups, seconds at the saw, and the share of stock used."""
+"""What a plan takes: sheets, cuts, set-ups, time at the saw, and the share of stock used."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import NamedTuple
 
 from shared.lengths import Length
-from shared.making.aim import aim_of
-from shared.making.devices import device_of
-from shared.making.settings import LETTERS, Device
-from shared.making.strokes import strokes
+from shared.making.timing import Seconds, worked
+from shared.pace import LayoutPace
 from shared.plan import Plan, PlanSheet
 from shared.remembered import Remembered
 from shared.shop import Axis, Shop
@@ -28,15 +24,17 @@ class Tally:
         Distinct set-ups: cuts of equal level and size share one, over all sheets and
         materials; trims of equal size share one of their own.
     setup_changes
-        Consecutive cuts of the sequence that need something else set: another size, another
-        tool, or a stop instead of the guide. What is marked needs nothing set, and leaves what is
-        set as it is. That another rail loses what is set is not counted.
+        How often something is set after the first time: another size, another tool, a stop
+        instead of the guide, or what came off with a rail. What is marked needs nothing set, and
+        leaves what is set as it is.
     skims
         Cuts at the end of a run that leave no offcut: 0 < left over <= kerf.
     unguided
         Rips of the track saw that its guide cannot be set to, trims left out.
-    seconds
-        At the saw: cuts, distinct set-ups, skims and unguided rips by the shop's pace.
+    took
+        Seconds at the saw in the order of the cuts, by kinds of work and the shop's pace.
+    layout_s
+        Seconds at the saw as far as the layout decides them, whatever the order.
     sawn
         Length of all cuts in ticks.
     part_area, stock_area
@@ -49,10 +47,16 @@ class Tally:
     setup_changes: int
     skims: int
     unguided: int
-    seconds: int
+    took: Seconds
+    layout_s: int
     sawn: Length
     part_area: int
     stock_area: int
+
+    @property
+    def seconds(self) -> int:
+        """Time at the saw in the order of the cuts."""
+        return self.took.total
 
     @property
     def minutes(self) -> int:
@@ -71,34 +75,22 @@ def tally(plan: Plan, shop: Shop) -> Tally:
     counts = [counts_of(sheet, shop) for sheet in plan.sheets]
     skims = sum(one.skims for one in counts)
     unguided = sum(one.unguided for one in counts)
-    cuts = len(plan.cuts)
-    settings = list(_settings(plan, shop))
+    cuts, took = len(plan.cuts), worked(plan, shop)
     return Tally(
         sheets=len(plan.sheets),
         cuts=cuts,
         setups=setups,
-        setup_changes=sum(one != other for one, other in pairwise(settings)),
+        setup_changes=max(0, took.settings - 1),
         skims=skims,
         unguided=unguided,
-        seconds=seconds_of(shop, cuts=cuts, setups=setups, skims=skims, unguided=unguided),
+        took=took.seconds,
+        layout_s=LayoutPace.of(shop).seconds(
+            cuts=cuts, setups=setups, skims=skims, unguided=unguided
+        ),
         sawn=sum(one.sawn for one in counts),
         part_area=sum(lying.length * lying.width for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )
-
-
-def seconds_of(shop: Shop, *, cuts: int, setups: int, skims: int, unguided: int) -> int:
-    """Return the time at the saw of so many cuts and distinct set-ups, at the shop's pace."""
-    pace = cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
-    return pace + unguided * shop.unguided_s
-
-
-def _settings(plan: Plan, shop: Shop) -> Iterator[tuple[str, Device, Length]]:
-    """Yield what is set for each cut that a guide, stop or fence is set for."""
-    for stroke in strokes(plan):
-        device = device_of(aim_of(stroke, shop), shop)
-        if device in LETTERS:
-            yield stroke.cut.tool, device, stroke.cut.size
 
 
 class SheetCounts(NamedTuple):

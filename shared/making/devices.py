@@ -76,6 +76,19 @@ def is_squared(aim: Aim, shop: Shop) -> bool:
     return shop.square * REACHES >= aim.long
 
 
+def loses(standing: Device | None, bed: Bed, shop: Shop, *, change: bool) -> bool:
+    """Say whether laying a rail loses what is set at a device; ``change`` says for another rail.
+
+    Guide and stop come off with the rail they are on; an edge guide comes off the base whenever
+    that runs along a straightedge. A fence stays as it is set.
+    """
+    if standing is None or standing is Device.FENCE:
+        return False
+    if shop.runs_on is RunsOn.STRAIGHTEDGE:
+        return bed is not Bed.NONE
+    return change
+
+
 def within(size: Length, span: Span | None) -> bool:
     """Say whether a guide, stop or fence can be set to a size; ``None`` sets no limit."""
     return span is None or span.least <= size <= span.most

@@ -107,6 +107,8 @@ class RailLaid:
     fetched
         Whether it has to be laid though none is exchanged: it is the first of all, or another was
         laid along the edge of the sheet to check it.
+    joins
+        Whether more rails have to be joined for it than are.
     parted
         Whether joined rails have to be parted for it.
     edge_at
@@ -120,6 +122,7 @@ class RailLaid:
     enough: bool
     change: bool
     fetched: bool
+    joins: bool
     parted: bool
     edge_at: Length
 

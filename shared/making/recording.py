@@ -7,7 +7,7 @@ from itertools import chain, groupby
 from shared.lengths import Length
 from shared.making.aim import Aim, aim_of
 from shared.making.bearing import bearers_of
-from shared.making.devices import bed_of, name_settings
+from shared.making.devices import bed_of, loses, name_settings
 from shared.making.entry import entry_of
 from shared.making.faces import FacesUp
 from shared.making.hazards import hazards_of
@@ -16,12 +16,12 @@ from shared.making.outcome import Outcomes
 from shared.making.rails import RailsInHand
 from shared.making.record import Bed, CutRecord, Face, RailLaid, Way
 from shared.making.remainders import Remainders
-from shared.making.settings import Device, Setting
+from shared.making.settings import Setting
 from shared.making.squaring import SheetChecks, squared_of
 from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
-from shared.shop import Hand, Rail, RunsOn, Shop
+from shared.shop import Hand, Rail, Shop
 
 
 def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
@@ -58,7 +58,7 @@ def _sawn_with(shop: Shop, plans: Iterable[Plan]) -> Iterator[CutRecord]:
     """Yield the records of plans that are sawn one after the other with the same shop."""
     made = [(plan, tuple(strokes(plan))) for plan in plans]
     readied = ready(chain.from_iterable(its for _, its in made), shop)
-    proving, going_on = _proving(readied), iter(readied)
+    proving, going_on = first_of_several(readied), iter(readied)
     for plan, its in made:
         recorder = _Recorder(plan, its, shop, proving)
         yield from (recorder.record(next(going_on)) for _ in its)
@@ -92,12 +92,15 @@ def ready(found: Iterable[Stroke], shop: Shop) -> tuple[Readied, ...]:
 def _readied(
     found: Sequence[Stroke], settings: dict[int, Setting], shop: Shop
 ) -> Iterator[Readied]:
-    rails, standing, last = RailsInHand(shop), None, None
+    rails = RailsInHand(shop)
+    standing: Setting | None = None
+    last: Setting | None = None
     for stroke in found:
         aim = aim_of(stroke, shop)
         bed, setting = bed_of(aim, shop), settings[stroke.cut.number]
         rail = rails.lay(stroke, bed)
-        if _loses(standing, rail, bed, shop):
+        device = None if standing is None else standing.device
+        if loses(device, bed, shop, change=rail is not None and rail.change):
             standing = None
         anew = bool(setting.name) and setting != standing
         again = anew and setting == last
@@ -116,20 +119,7 @@ def _readied(
         )
 
 
-def _loses(standing: Setting | None, rail: RailLaid | None, bed: Bed, shop: Shop) -> bool:
-    """Say whether laying a rail loses what is set.
-
-    Guide and stop come off with the rail they are on; an edge guide comes off the base whenever
-    that runs along a straightedge. A fence stays as it is set.
-    """
-    if standing is None or standing.device is Device.FENCE:
-        return False
-    if shop.runs_on is RunsOn.STRAIGHTEDGE:
-        return bed is not Bed.NONE
-    return rail is not None and rail.change
-
-
-def _proving(readied: Sequence[Readied]) -> set[int]:
+def first_of_several(readied: Sequence[Readied]) -> set[int]:
     """Return the numbers of the cuts that are the first of several at one set-up."""
     first, found = 0, set[int]()
     for one in readied:

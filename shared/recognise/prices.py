@@ -13,6 +13,7 @@ from typing import ClassVar, NamedTuple, TypeAlias
 
 from shared.geometry import Rect
 from shared.lengths import Length
+from shared.pace import LayoutPace
 from shared.recognise.boxes import Box
 from shared.recognise.sawn import SawnRun
 from shared.shop import Axis, Shop
@@ -46,8 +47,9 @@ class Pace(NamedTuple):
 
     @classmethod
     def of(cls, shop: Shop) -> "Pace":
-        """Return the pace of a shop."""
-        return cls(shop.cut_s, shop.setup_s, shop.skim_s)
+        """Return the pace of a shop, as far as a tree decides it."""
+        pace = LayoutPace.of(shop)
+        return cls(pace.cut_s, pace.setup_s, pace.skim_s)
 
     def seconds(self, sawn: SawnRun, kerf: Length, free: SetUps = frozenset()) -> int:
         """Return the time to saw a tree; the set-ups of trims, the same for all, are left out.

@@ -152,6 +152,9 @@ class RailsThere:
         other = along is not None and along != (rail.joined, rail.length)
         if laid.fetched is not (before is None or other):
             said.append("whether it has to be laid now is said wrong")
+        together = self._together[rail.length]
+        if laid.joins is not (rail.joined > together):
+            said.append("rails are joined, unlike it says")
         if laid.parted is not self._parted(rail.joined, rail.length):
             said.append("joined rails are parted, unlike it says")
         if laid.width != self._shop.rail_width:

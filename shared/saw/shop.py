@@ -26,7 +26,8 @@ _FIRST: Final = {
     FirstCut.EITHER: None,
 }
 _NOT_BELOW_0: Final = (
-    *("kerf", "cut_s", "setup_s", "skim_s", "unguided_s", "keep_length", "keep_width"),
+    *("kerf", "keep_length", "keep_width", "cut_s", "metre_s", "setup_s", "measure_s"),
+    *("unguided_s", "rail_s", "join_s", "lift_s", "turn_s", "heavy_s", "skim_s"),
     *("overhang", "rail_width", "square", "carry", "hold", "oversize", "lift_g", "turn_g"),
 )
 

@@ -15,8 +15,9 @@ from shared.cuts.freedom import Freedom
 from shared.cuts.growing import grow
 from shared.cuts.order_problem import Problem, Wishes, problem_of, stable, without_trims
 from shared.cuts.rearranging import rearranged, renamed
-from shared.cuts.sequence import layout_sheet
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.layout import LayoutSheet
+from shared.making.timing import worked
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.cut_order.searching import (
@@ -42,7 +43,7 @@ def put_in_order(asked: CutsToOrder, stop: Stop) -> Iterator[Ordered]:
     best: tuple[int, int] | None = None
     for order, bound in _Orderer(asked, grow(asked.job, cuttable)).orders(stop):
         found = _ordered(asked, order, bound)
-        worth = (found.changes, -found.bound)
+        worth = (found.seconds, -found.least_s)
         if best is None or worth < best:
             best = worth
             yield found
@@ -55,9 +56,9 @@ def _ordered(asked: CutsToOrder, order: Order, bound: int) -> Ordered:
         tuple(_laid(asked, sheet, ranks) for sheet in asked.sheets),
         renamed(tuple(ranks)),
     )
-    passes = {made.key: made for made in grow(asked.job, sheets).passes()}
-    changes = changes_of([passes[key] for key in keys])
-    return Ordered(sheets=sheets, order=keys, changes=changes, bound=min(bound, changes))
+    plan = saw_up(asked.job, sheets, order=keys)
+    seconds = worked(plan, asked.job.shop).seconds.total
+    return Ordered(sheets=sheets, order=keys, seconds=seconds, least_s=min(bound, seconds))
 
 
 def _laid(asked: CutsToOrder, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutSheet:

@@ -19,6 +19,7 @@ from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
 from shared.no_go import barred_by
+from shared.pace import LayoutPace
 from shared.parts import Copy
 from shared.plan import ASIDE, Unplaced
 from shared.progress import Made
@@ -328,12 +329,7 @@ def _sizes(room: Room, limited: bool) -> tuple[Length, ...]:
 
 
 def _weights(shop: Shop) -> Weights:
-    return Weights(
-        cut_s=shop.cut_s,
-        setup_s=shop.setup_s,
-        skim_s=shop.skim_s,
-        unguided_s=0 if shop.guide is None else shop.unguided_s,
-    )
+    return Weights(**LayoutPace.of(shop)._asdict())
 
 
 def _row_numbers(rooms: Sequence[Room], stocks: Sequence[Stock]) -> list[int]:

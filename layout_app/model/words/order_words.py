@@ -6,7 +6,11 @@ from shared.cuts.tally import Tally
 from shared.layout import Layout
 from shared.shop import SawingOrder
 
-MODES = {SawingOrder.BY_SHEET: "sheet by sheet", SawingOrder.BY_SETUP: "set-up by set-up"}
+MODES = {
+    SawingOrder.BY_SHEET: "sheet by sheet",
+    SawingOrder.BY_SETUP: "set-up by set-up",
+    SawingOrder.LEAST_WALKING: "least walking",
+}
 
 
 def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
@@ -27,10 +31,10 @@ def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
 
 def claim(layout: Layout, mode: SawingOrder, changes: int) -> str:
     """Say how many set-up changes any order of the mode takes, in brackets; ``""`` if unknown."""
-    if layout.sawing is not mode or layout.least_changes < 0:
+    if layout.sawing is not mode or layout.least_s < 0:
         return ""
     by_hand = "; set by hand" if layout.before else ""
-    return f" ({verdict(changes, layout.least_changes)}{by_hand})"
+    return f" ({verdict(changes, layout.least_s)}{by_hand})"
 
 
 def verdict(changes: int, least: int) -> str:

@@ -275,7 +275,7 @@ def test_a_drag_leaves_no_timer_behind(maker):
 
 def test_an_order_found_after_the_press_does_not_end_the_drag(maker):
     """What is adopted between press and first move is held back until the part is let go."""
-    found = replace(maker.doc.project.layout, least_changes=0)
+    found = replace(maker.doc.project.layout, least_s=0)
     better = saw(replace(maker.doc.project, layout=found))
     start, end = maker.at("1", 15, 17), maker.at("1", 15 + 39.4, 17)
     maker.press(start)

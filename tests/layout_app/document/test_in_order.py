@@ -42,7 +42,7 @@ def test_an_order_is_shown_and_no_undo_step(doc: Document) -> None:
     assert is_in_order(doc.project)
     assert doc.plan is not None
     assert verify(doc.plan) == ()
-    assert tally(doc.plan, doc.job.shop).setup_changes >= doc.layout.least_changes >= 0
+    assert tally(doc.plan, doc.job.shop).setup_changes >= doc.layout.least_s >= 0
     assert not doc.undo_stack.canUndo()
 
 
@@ -63,7 +63,7 @@ def test_a_part_moved_by_hand_asks_for_an_order(doc: Document) -> None:
     one = doc.layout.sheets[0].placements[0]
     edit_layout.set_aside(doc, [one.key])
     assert not is_in_order(doc.project)
-    assert doc.layout.least_changes == -1
+    assert doc.layout.least_s == -1
 
 
 def test_an_order_of_something_else_is_not_shown(doc: Document) -> None:

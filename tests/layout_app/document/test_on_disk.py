@@ -63,7 +63,7 @@ def test_an_order_found_on_opening_is_no_change(doc: Document) -> None:
         sheets=new.sheets,
         order=new.order,
         sawing=new.sawing,
-        least_changes=new.least_changes,
+        least_s=new.least_s,
     )
     assert doc.adopt_order(saw(replace(doc.project, layout=layout)))
     assert doc.layout.order

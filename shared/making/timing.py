@@ -1,0 +1,141 @@
+"""How long cuts take at the saw, by the kinds of work and the shop's own seconds for each.
+
+Minutes are a sum over the records of cuts, in the order in which these are made; whatever shows
+minutes shows that sum. What goes on between cuts and has no figure, such as a rest, is no part
+of it.
+"""
+
+from collections.abc import Iterable
+from dataclasses import astuple, dataclass
+from typing import NamedTuple
+
+from shared.lengths import METRE, Length
+from shared.making.faces import FacesUp
+from shared.making.lifting import Moved, OnSupport
+from shared.making.record import CutRecord, RailLaid
+from shared.making.recording import Readied, first_of_several, ready
+from shared.making.settings import Device
+from shared.making.strokes import strokes
+from shared.plan import Plan
+from shared.shop import Shop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seconds:
+    """What some cuts take, in whole seconds.
+
+    Attributes
+    ----------
+    cutting
+        A base for each cut, and a share for its length.
+    setting
+        Setting guide, stop or fence to a size, also to the one it had before the rail was
+        changed; nothing is set for what is marked.
+    measuring
+        Measuring the first of several pieces that are cut at one setting.
+    marking
+        Measuring and marking at both ends what nothing can be set to.
+    rails
+        Taking another rail in hand, and joining or parting rails.
+    lifting
+        Laying pieces on their support, turning them there and turning them over.
+    skimming
+        Feeding slowly where only part of the kerf is in wood.
+    """
+
+    cutting: int = 0
+    setting: int = 0
+    measuring: int = 0
+    marking: int = 0
+    rails: int = 0
+    lifting: int = 0
+    skimming: int = 0
+
+    @property
+    def total(self) -> int:
+        """All of them together."""
+        return sum(astuple(self))
+
+    def __add__(self, other: "Seconds") -> "Seconds":
+        """Return both together."""
+        return Seconds(
+            cutting=self.cutting + other.cutting,
+            setting=self.setting + other.setting,
+            measuring=self.measuring + other.measuring,
+            marking=self.marking + other.marking,
+            rails=self.rails + other.rails,
+            lifting=self.lifting + other.lifting,
+            skimming=self.skimming + other.skimming,
+        )
+
+
+def seconds_of(record: CutRecord, shop: Shop) -> Seconds:
+    """Return what one cut takes by the pace of a shop."""
+    handling = lifting_s(record.moved, record.grams, shop, turn_over=record.turn_over)
+    return _seconds(record, handling, shop, proves=record.proves)
+
+
+def total_of(found: Iterable[CutRecord], shop: Shop) -> Seconds:
+    """Return what cuts take together."""
+    return sum((seconds_of(one, shop) for one in found), Seconds())
+
+
+class Worked(NamedTuple):
+    """What the cuts of a plan take, and how often something is set for them."""
+
+    seconds: Seconds
+    settings: int
+
+
+def worked(plan: Plan, shop: Shop) -> Worked:
+    """Return what the cuts of a plan take in their order, begun with nothing set or in hand.
+
+    It is the sum over its `shared.making.recording.records`, without all else these say.
+    """
+    its = tuple(strokes(plan))
+    readied, faces, support = ready(its, shop), FacesUp(plan, its, shop), OnSupport(shop)
+    proving, total = first_of_several(readied), Seconds()
+    for one in readied:
+        over = faces.lay(one.stroke, one.aim.grams, one.way, one.bed).turn_over
+        moved = support.move(one.stroke, turn_over=over)
+        handling = lifting_s(moved, one.aim.grams, shop, turn_over=over)
+        total += _seconds(one, handling, shop, proves=one.stroke.cut.number in proving)
+    return Worked(total, sum(one.anew for one in readied))
+
+
+def _seconds(one: Readied | CutRecord, handling: int, shop: Shop, *, proves: bool) -> Seconds:
+    rail, stroke = one.rail, one.stroke
+    return Seconds(
+        cutting=cutting_s(stroke.long, shop),
+        setting=shop.setup_s * one.anew,
+        measuring=shop.measure_s * proves,
+        marking=shop.unguided_s * (one.setting.device is Device.BOTH_ENDS),
+        rails=0 if rail is None else rails_s(rail, shop),
+        lifting=handling,
+        skimming=shop.skim_s * stroke.is_skim,
+    )
+
+
+def cutting_s(long: Length, shop: Shop) -> int:
+    """Return the seconds of a pass so long, in ticks, whatever is done before it."""
+    return shop.cut_s + (2 * shop.metre_s * long + METRE) // (2 * METRE)
+
+
+def rails_s(laid: RailLaid, shop: Shop) -> int:
+    """Return the seconds for another rail in hand, and for rails that are joined or parted."""
+    return shop.rail_s * laid.change + shop.join_s * (laid.joins or laid.parted)
+
+
+def lifting_s(moved: Moved, grams: int, shop: Shop, *, turn_over: bool) -> int:
+    """Return the seconds to lay a piece of so many grams on its support, or to turn it there.
+
+    A quarter and over is one turn, if it lies there; laid there it is turned over besides. One
+    walks round a piece in no time that is counted.
+    """
+    if moved is Moved.LAID:
+        handled = shop.lift_s + shop.turn_s * turn_over
+    elif moved is Moved.TURNED:
+        handled = shop.turn_s
+    else:
+        return 0
+    return handled + (shop.heavy_s if 0 < shop.lift_g < grams else 0)

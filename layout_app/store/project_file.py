@@ -92,7 +92,7 @@ def project_of(path: Path, data: bytes) -> Project:
     fields = {name: value for name, value in raw.items() if name not in _HEADER}
     if raw["version"] == 1:
         fields = without_zero_prices(fields)
-    fields = _with_whole_shop(fields)
+    fields = _without_least_changes(_with_whole_shop(fields))
     with misfits_of(path, deepest="layout.sheets"):
         project = build(Project, fields, adapt=Texts(_unit(fields)))
         for place, reason in _faults(project):
@@ -119,6 +119,18 @@ def without_zero_prices(fields: Mapping[str, object]) -> dict[str, object]:
         for row in stock
     ]
     return {**fields, "job": {**job, "stock": rows}}
+
+
+def _without_least_changes(fields: Mapping[str, object]) -> dict[str, object]:
+    """Return the fields without what an order was once held against: a count of set-up changes.
+
+    Orders are held against seconds since, which a file from before does not give.
+    """
+    layout = fields.get("layout")
+    if not isinstance(layout, dict):
+        return dict(fields)
+    kept = {name: value for name, value in layout.items() if name != "least_changes"}
+    return {**fields, "layout": kept}
 
 
 def _with_whole_shop(fields: Mapping[str, object]) -> dict[str, object]:

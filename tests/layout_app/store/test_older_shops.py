@@ -21,16 +21,19 @@ from shared.shop import CutRule, Rail, RunsOn, Shop, Support
 LATER = (
     *("runs_on", "base", "aside", "rail_width", "rail_side", "splinter_guard"),
     *("stop", "square", "support", "turn_g"),
+    *("metre_s", "measure_s", "rail_s", "join_s", "lift_s", "turn_s", "heavy_s"),
 )
+CUT_S = 60
+"""What a cut of any length took by common practice then."""
 
 
-def as_before(shop: Shop, rails: list[dict[str, int]]) -> dict[str, Any]:
+def as_before(shop: Shop, rails: list[dict[str, int]], cut_s: int = CUT_S) -> dict[str, Any]:
     """Return the raw fields of a shop as they were written before."""
     raw = {name: value for name, value in msgspec.to_builtins(shop).items() if name not in LATER}
     if raw["table"] is not None:
         for name in ("longest", "widest", "heaviest_g"):
             del raw["table"][name]
-    return {**raw, "rails": rails}
+    return {**raw, "cut_s": cut_s, "rails": rails}
 
 
 def read(folder: Path, shop: object, unit: Unit = Unit.MM) -> Shop:
@@ -49,6 +52,31 @@ def test_what_was_not_asked_is_common_practice(tmp_path: Path, unit: Unit) -> No
     shop = read(tmp_path, as_before(usual(unit), rails), unit)
     assert shop == usual(unit)
     assert (shop.support, shop.runs_on) == (Support.HORSES, RunsOn.RAIL)
+
+
+def test_seconds_of_ones_own_for_a_cut_are_for_any_length(tmp_path: Path) -> None:
+    """What common practice said is told apart now; what the maker said is left alone."""
+    raw = as_before(USUAL_SHOP, [], cut_s=90)
+    raw["setup_s"], raw["unguided_s"], raw["skim_s"] = 75, 100, 30
+    shop = read(tmp_path, raw)
+    assert (shop.cut_s, shop.metre_s) == (90, 0)
+    assert (shop.setup_s, shop.unguided_s, shop.skim_s) == (75, 100, 30)
+    assert (shop.measure_s, shop.rail_s, shop.join_s) == (20, 20, 120)
+    assert (shop.lift_s, shop.turn_s, shop.heavy_s) == (20, 15, 60)
+
+
+def test_seconds_that_were_common_practice_are_told_apart(tmp_path: Path) -> None:
+    """60 s for any cut were those of a cut of 1 m: 45 s, and 15 s for its metre."""
+    shop = read(tmp_path, as_before(USUAL_SHOP, []))
+    assert (shop.cut_s, shop.metre_s) == (45, 15)
+    assert shop.cut_s + shop.metre_s == CUT_S
+
+
+def test_figures_of_today_are_left_alone(tmp_path: Path) -> None:
+    """60 s for a cut and 0 for its metres, where a file says both, are what it says."""
+    raw = msgspec.to_builtins(replace(USUAL_SHOP, cut_s=60, metre_s=0, lift_s=0))
+    shop = read(tmp_path, raw)
+    assert (shop.cut_s, shop.metre_s, shop.lift_s) == (60, 0, 0)
 
 
 def test_no_run_goes_to_the_table_saw_by_itself(tmp_path: Path) -> None:

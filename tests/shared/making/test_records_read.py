@@ -60,6 +60,7 @@ def wrong_rails(laid: RailLaid | None) -> Iterator[RailLaid | None]:
             enough=True,
             change=False,
             fetched=False,
+            joins=False,
             parted=False,
             edge_at=0,
             width=0,
@@ -78,6 +79,7 @@ def wrong_rails(laid: RailLaid | None) -> Iterator[RailLaid | None]:
     yield replace(laid, enough=not laid.enough)
     yield replace(laid, change=not laid.change)
     yield replace(laid, fetched=not laid.fetched)
+    yield replace(laid, joins=not laid.joins)
     yield replace(laid, parted=not laid.parted)
     yield replace(laid, edge_at=laid.edge_at + 1)
     yield replace(laid, width=laid.width + 1)

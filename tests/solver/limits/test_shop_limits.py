@@ -175,7 +175,7 @@ def test_the_tally_counts_what_the_measure_counts(seed: int) -> None:
         counted = tally(plan, shop)
         assert verify(plan, shop) == (), number
         assert (counted.cuts, counted.unguided) == (measured.cuts, measured.unguided)
-        assert counted.seconds == measured.seconds
+        assert counted.layout_s == measured.seconds
 
 
 TABLE = TableSaw(kerf=32 * MM // 10, fence=Span(least=25 * MM, most=610 * MM))

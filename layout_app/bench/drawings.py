@@ -15,9 +15,9 @@ from shared.drawing.records import Point
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.making.record import CutRecord
-from shared.making.recording import records
 from shared.plan import CutKind, Plan
 from shared.shop import Axis
+from shared.telling.recorded import recorded
 
 LOOKS_KEPT = 2
 """Drawings of a sheet that are remembered."""
@@ -101,7 +101,8 @@ class _Made:
         assert plan is not None
         if self._of != (plan, shop, past):
             self._of = plan, shop, past
-            self._records = {one.number: one for one in records((*past, plan), shop)}
+            found = recorded((*past, plan), shop).records
+            self._records = {one.number: one for one in found}
         return self._records[number]
 
 

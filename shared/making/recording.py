@@ -1,17 +1,18 @@
 """The records of all cuts, in sawing order: what is in hand and what is set goes from one on."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain, groupby
+from typing import NamedTuple
 
 from shared.lengths import Length
 from shared.making.aim import Aim, aim_of
 from shared.making.bearing import bearers_of
 from shared.making.devices import bed_of, loses, name_settings
 from shared.making.entry import entry_of
-from shared.making.faces import FacesUp
+from shared.making.faces import FacesUp, Lying
 from shared.making.hazards import hazards_of
-from shared.making.lifting import OnSupport
+from shared.making.lifting import Moved, OnSupport
 from shared.making.outcome import Outcomes
 from shared.making.rails import RailsInHand
 from shared.making.record import Bed, CutRecord, Face, RailLaid, Way
@@ -21,6 +22,7 @@ from shared.making.squaring import SheetChecks, squared_of
 from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
+from shared.remembered import Remembered
 from shared.shop import Hand, Rail, Shop
 
 
@@ -56,12 +58,10 @@ def _shop_of(sawn: tuple[Plan, Shop]) -> Shop:
 
 def _sawn_with(shop: Shop, plans: Iterable[Plan]) -> Iterator[CutRecord]:
     """Yield the records of plans that are sawn one after the other with the same shop."""
-    made = [(plan, tuple(strokes(plan))) for plan in plans]
-    readied = ready(chain.from_iterable(its for _, its in made), shop)
-    proving, going_on = first_of_several(readied), iter(readied)
-    for plan, its in made:
-        recorder = _Recorder(plan, its, shop, proving)
-        yield from (recorder.record(next(going_on)) for _ in its)
+    its = tuple(plans)
+    for plan, handled in zip(its, handled_in(shop, *its), strict=True):
+        recorder = _Recorder(plan, [one.readied.stroke for one in handled], shop)
+        yield from map(recorder.record, handled)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,23 +130,56 @@ def first_of_several(readied: Sequence[Readied]) -> set[int]:
     return found
 
 
+class Handled(NamedTuple):
+    """What is readied for a cut, how its piece lies, and what is done with the piece before.
+
+    ``proves`` says that it is the first of several cuts at one set-up.
+    """
+
+    readied: Readied
+    lying: Lying
+    moved: Moved
+    proves: bool
+
+
+def _handle(shop: Shop, *plans: Plan) -> tuple[tuple[Handled, ...], ...]:
+    made = [tuple(strokes(plan)) for plan in plans]
+    readied = ready(chain.from_iterable(made), shop)
+    proving, going_on = first_of_several(readied), iter(readied)
+    found = []
+    for plan, its in zip(plans, made, strict=True):
+        faces, support = FacesUp(plan, its, shop), OnSupport(shop)
+        handled = []
+        for _ in its:
+            one = next(going_on)
+            lying = faces.lay(one.stroke, one.aim.grams, one.way, one.bed)
+            moved = support.move(one.stroke, turn_over=lying.turn_over)
+            handled.append(Handled(one, lying, moved, one.stroke.cut.number in proving))
+        found.append(tuple(handled))
+    return tuple(found)
+
+
+handled_in = Remembered(_handle, 4)
+"""Returns what goes from cut to cut, plan by plan, of plans that are sawn with one shop.
+
+Records say it and minutes are counted from it, so that both ask for the same.
+"""
+
+
 class _Recorder:
     """Goes through the cuts of a plan in order."""
 
-    def __init__(
-        self, plan: Plan, its: Sequence[Stroke], shop: Shop, proving: Collection[int]
-    ) -> None:
-        self._shop, self._proving = shop, proving
-        self._outcomes, self._faces = Outcomes(plan), FacesUp(plan, its, shop)
-        self._remainders = Remainders(plan)
-        self._support, self._sheets = OnSupport(shop), SheetChecks(plan, its)
+    def __init__(self, plan: Plan, its: Sequence[Stroke], shop: Shop) -> None:
+        self._shop = shop
+        self._outcomes, self._remainders = Outcomes(plan), Remainders(plan)
+        self._sheets = SheetChecks(plan, its)
         self._since: dict[str, int] = {}
         self._moved: set[str] = set()
 
-    def record(self, one: Readied) -> CutRecord:
+    def record(self, handled: Handled) -> CutRecord:
         """Return the record of the next cut."""
+        one, lying = handled.readied, handled.lying
         stroke, cut = one.stroke, one.stroke.cut
-        lying = self._faces.lay(stroke, one.aim.grams, one.way, one.bed)
         near, far = self._outcomes.near(stroke), self._outcomes.far(stroke)
         makes, left = (far, near) if cut.keep is Keep.FAR else (near, far)
         assert makes is not None
@@ -166,7 +199,7 @@ class _Recorder:
             setting=one.setting,
             anew=one.anew,
             again=one.again,
-            proves=cut.number in self._proving,
+            proves=handled.proves,
             squared=squared_of(one.aim, one.way, one.setting.device, self._shop),
             sheet_check=self._sheets.check(stroke, one.checked_with),
             checks=self._remainders.checks(stroke, far),
@@ -178,7 +211,7 @@ class _Recorder:
             guards=lying.guards,
             support=self._shop.support,
             bearers=bearers_of(stroke, left, one.way, self._shop),
-            moved=self._support.move(stroke, turn_over=lying.turn_over),
+            moved=handled.moved,
             find_hazards=self._hazards_of,
         )
 

@@ -10,12 +10,10 @@ from dataclasses import astuple, dataclass
 from typing import NamedTuple
 
 from shared.lengths import METRE, Length
-from shared.making.faces import FacesUp
-from shared.making.lifting import Moved, OnSupport
+from shared.making.lifting import Moved
 from shared.making.record import CutRecord, RailLaid
-from shared.making.recording import Readied, first_of_several, ready
+from shared.making.recording import Readied, handled_in
 from shared.making.settings import Device
-from shared.making.strokes import strokes
 from shared.plan import Plan
 from shared.shop import Shop
 
@@ -92,15 +90,12 @@ def worked(plan: Plan, shop: Shop) -> Worked:
 
     It is the sum over its `shared.making.recording.records`, without all else these say.
     """
-    its = tuple(strokes(plan))
-    readied, faces, support = ready(its, shop), FacesUp(plan, its, shop), OnSupport(shop)
-    proving, total = first_of_several(readied), Seconds()
-    for one in readied:
-        over = faces.lay(one.stroke, one.aim.grams, one.way, one.bed).turn_over
-        moved = support.move(one.stroke, turn_over=over)
-        handling = lifting_s(moved, one.aim.grams, shop, turn_over=over)
-        total += _seconds(one, handling, shop, proves=one.stroke.cut.number in proving)
-    return Worked(total, sum(one.anew for one in readied))
+    (handled,) = handled_in(shop, plan)
+    total = Seconds()
+    for one, lying, moved, proves in handled:
+        handling = lifting_s(moved, one.aim.grams, shop, turn_over=lying.turn_over)
+        total += _seconds(one, handling, shop, proves=proves)
+    return Worked(total, sum(one.readied.anew for one in handled))
 
 
 def _seconds(one: Readied | CutRecord, handling: int, shop: Shop, *, proves: bool) -> Seconds:

@@ -1,6 +1,7 @@
 """What the shop cannot saw: of sheets as they lie, and of cuts of the plan that is shown."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from shared.check_shop import leader
@@ -64,7 +65,7 @@ def issues_of(plan: Plan | None, job: Job) -> Iterator[Issue]:
     can be broken only on sheets that are begun, which stay as they lie.
     """
     style, told = job.style, set()
-    for one in beyond_limits(plan, job.shop) if plan is not None else ():
+    for one in _broken(plan, job.shop) if plan is not None else ():
         place = (one.cut.sheet, one.limit)
         if place in told:
             continue
@@ -79,3 +80,12 @@ def issues_of(plan: Plan | None, job: Job) -> Iterator[Issue]:
             leader=leader(job.shop),
         )
         yield warning(CODE, one.cut.sheet, f"Sheet {one.cut.sheet}: {said}; {REMEDY}.")
+
+
+def _broken(plan: Plan, shop: Shop) -> Iterator[BrokenLimit]:
+    """Yield what a shop cannot do of a plan; of one made for it the saw has judged the rest."""
+    if plan.shop == shop:
+        begun = {sheet.id for sheet in plan.sheets if sheet.stays}
+        sheets = tuple(sheet for sheet in plan.sheets if sheet.id in begun)
+        plan = replace(plan, sheets=sheets, cuts=tuple(c for c in plan.cuts if c.sheet in begun))
+    return beyond_limits(plan, shop)

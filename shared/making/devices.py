@@ -5,7 +5,7 @@ One decision for all: the record of a cut, the order of cuts, and what is counte
 
 from collections import Counter
 from collections.abc import Iterable
-from typing import Final
+from typing import Final, NamedTuple
 
 from shared.lengths import MM, Length
 from shared.making.aim import Aim, aim_of
@@ -14,6 +14,7 @@ from shared.making.settings import LETTERS, Device, Setting
 from shared.making.straightedge import rides, takes, way_of
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
+from shared.remembered import Remembered
 from shared.shop import Axis, RunsOn, Shop, Span
 
 GUIDED: Final = 200 * MM
@@ -71,6 +72,24 @@ def device_of(aim: Aim, shop: Shop) -> Device:
     return Device.STOP if held else Device.BOTH_ENDS
 
 
+class Led(NamedTuple):
+    """What leads the saw of a cut, what that lies on, and what holds the size."""
+
+    aim: Aim
+    way: Way
+    bed: Bed
+    device: Device
+
+
+def _led(stroke: Stroke, shop: Shop) -> Led:
+    aim = aim_of(stroke, shop)
+    return Led(aim, way_of(aim, shop), bed_of(aim, shop), device_of(aim, shop))
+
+
+led = Remembered(_led, 4096)
+"""Returns how a cut is led in a shop, whatever came before it."""
+
+
 def is_squared(aim: Aim, shop: Shop) -> bool:
     """Say whether the shop's longest square is long enough to lay the rail of a cut with."""
     return shop.square * REACHES >= aim.long
@@ -105,7 +124,7 @@ def name_settings(found: Iterable[Stroke], shop: Shop) -> dict[int, Setting]:
     settings: dict[int, Setting] = {}
     for stroke in found:
         tool, size = stroke.cut.tool, stroke.cut.size
-        device = device_of(aim_of(stroke, shop), shop)
+        device = led(stroke, shop).device
         setting = named.get((device, tool, size))
         if setting is None:
             counts[device] += 1

@@ -16,10 +16,9 @@ from typing import Final
 
 from shared.geometry import Rect
 from shared.lengths import Length
-from shared.making.aim import aim_of
+from shared.making.devices import led
 from shared.making.entry import led_on
 from shared.making.record import Bed, Face, Guard, Way
-from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke
 from shared.plan import Keep, Plan
 from shared.saw.promises import final_rect
@@ -70,8 +69,8 @@ class FacesUp:
         self._up: dict[str, Face] = {}
         for stroke in its:
             sheet = stroke.sheet.id
-            if sheet not in self._up and self._at(stroke, *Keep):
-                self._up[sheet] = _WANTED[way_of(aim_of(stroke, shop), shop)]
+            if sheet not in self._up and self._matters(stroke):
+                self._up[sheet] = _WANTED[led(stroke, shop).way]
         for sheet in self._shown.sheets:
             self._up.setdefault(sheet, Face.SHOW)
 
@@ -79,7 +78,7 @@ class FacesUp:
         """Say how the piece of the next cut lies, which weighs so many grams."""
         cut = stroke.cut
         up = self._up.get(cut.piece, Face.EITHER)
-        matters, turned = self._at(stroke, *Keep), False
+        matters, turned = self._matters(stroke), False
         if matters and up is not _WANTED[way] and self._can_turn(weighs):
             up, turned = _WANTED[way], True
         self._up[cut.piece] = up
@@ -89,9 +88,15 @@ class FacesUp:
         guards = (self._guard(way),) if bare else ()
         return Lying(up=up, turn_over=turned, guards=guards, matters=matters)
 
-    def _at(self, stroke: Stroke, *sides: Keep) -> bool:
-        """Whether the edge of a part that is shown is sawn where it splinters, on these sides."""
-        return splinters(stroke) and any(self._shown.along(stroke, side) for side in sides)
+    def _matters(self, stroke: Stroke) -> bool:
+        """Whether the edge of a part that is shown is sawn where it splinters."""
+        if stroke.sheet.id not in self._shown.sheets:
+            return False
+        return self._at(stroke, Keep.NEAR) or self._at(stroke, Keep.FAR)
+
+    def _at(self, stroke: Stroke, side: Keep) -> bool:
+        """Whether it is on this side."""
+        return splinters(stroke) and self._shown.along(stroke, side)
 
     def _splinters(self, stroke: Stroke, way: Way, bed: Bed, up: Face) -> bool:
         """Whether nothing guards a show face that matters: no strip, and not how it lies."""

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from shared.lengths import Length
+from shared.remembered import Remembered
 from shared.shop import Rail, Shop
 
 
@@ -20,10 +21,14 @@ class Rails(NamedTuple):
 
 
 class Taken(NamedTuple):
-    """What taking a rail in hand leads to: what is in hand then, and what that took."""
+    """What taking a rail in hand leads to: what is in hand then, and what that took.
+
+    ``first`` says that none was in hand before.
+    """
 
     rails: Rails
     rail: Rail
+    first: bool
     change: bool
     joins: bool
     parted: bool
@@ -50,6 +55,8 @@ class RailChoice:
     def take(self, rails: Rails, long: Length) -> Taken:
         """Say which rail a cut so long, in ticks, takes, and what that means for the others."""
         rail = self._chosen(rails.hand, long)
+        if rail == rails.hand:
+            return Taken(rails, rail, first=False, change=False, joins=False, parted=False)
         together = dict(rails.joined)
         joined = together.get(rail.length, 0)
         parted = False
@@ -60,7 +67,8 @@ class RailChoice:
         return Taken(
             rails=Rails(rail, tuple(sorted(together.items()))),
             rail=rail,
-            change=rails.hand is not None and rail != rails.hand,
+            first=rails.hand is None,
+            change=rails.hand is not None,
             joins=rail.joined > max(1, joined),
             parted=parted,
         )
@@ -73,6 +81,10 @@ class RailChoice:
             if way.whole >= least:
                 return way
         return self.longest
+
+
+rail_choice = Remembered(RailChoice, 32)
+"""Returns the choice of a shop."""
 
 
 def _by_length(shop: Shop) -> Iterator[Rail]:

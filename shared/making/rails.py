@@ -1,7 +1,7 @@
 """How the rail of each cut lies over it, in the order of the cuts."""
 
 from shared.lengths import Length
-from shared.making.rail_choice import RailChoice, Rails
+from shared.making.rail_choice import Rails, Taken, rail_choice
 from shared.making.record import Bed, RailLaid
 from shared.making.straightedge import edge_at
 from shared.making.strokes import Stroke
@@ -9,46 +9,53 @@ from shared.shop import Rail, RunsOn, Shop
 
 
 class RailsInHand:
-    """Lays rails in the order of the cuts, and knows which is in hand and which are joined."""
+    """Takes rails in the order of the cuts, and knows which is in hand and which are joined."""
 
     def __init__(self, shop: Shop) -> None:
-        self._shop = shop
-        self._choice = RailChoice(shop)
+        self._choice = rail_choice(shop)
         self._rails = Rails()
 
-    def lay(self, stroke: Stroke, bed: Bed) -> RailLaid | None:
-        """Lay a rail for the next cut; ``None`` where there is none."""
+    def take(self, long: Length, bed: Bed) -> Taken | None:
+        """Take a rail for the next cut, so long in ticks; ``None`` where there is none."""
         if bed is Bed.NONE or not self._choice.ways:
             return None
-        before, taken = self._rails.hand, self._choice.take(self._rails, stroke.long)
-        self._rails, rail = taken.rails, taken.rail
-        over = rail.whole - stroke.long
-        run_up, run_out = ends(over, self._shop)
-        checked = self.along(stroke, rail)
-        return RailLaid(
-            rail=rail,
-            width=self._shop.rail_width,
-            run_up=run_up,
-            run_out=run_out,
-            enough=over >= self._shop.beyond,
-            change=taken.change,
-            fetched=before is None or checked not in {None, rail},
-            joins=taken.joins,
-            parted=taken.parted,
-            edge_at=edge_at(stroke, bed, self._shop),
-        )
+        taken = self._choice.take(self._rails, long)
+        self._rails = taken.rails
+        return taken
 
-    def along(self, stroke: Stroke, laid: Rail | None) -> Rail | None:
-        """Return what is laid along the reference edge of a whole sheet to check it.
 
-        The rail of the cut if it reaches, else the shortest that does, else the longest;
-        ``None`` where no whole sheet is checked, or there is no rail.
-        """
-        choice = self._choice
-        if not stroke.opens_sheet or not choice.ways:
-            return None
-        ways = choice.ways if laid is None else (laid, *choice.ways)
-        return next((one for one in ways if one.whole >= stroke.sheet.length), choice.longest)
+def laid_over(stroke: Stroke, bed: Bed, taken: Taken | None, shop: Shop) -> RailLaid | None:
+    """Lay the rail that is taken for a cut."""
+    if taken is None:
+        return None
+    rail = taken.rail
+    over = rail.whole - stroke.long
+    run_up, run_out = ends(over, shop)
+    return RailLaid(
+        rail=rail,
+        width=shop.rail_width,
+        run_up=run_up,
+        run_out=run_out,
+        enough=over >= shop.beyond,
+        change=taken.change,
+        fetched=taken.first or checked_with(stroke, taken, shop) not in {None, rail},
+        joins=taken.joins,
+        parted=taken.parted,
+        edge_at=edge_at(stroke, bed, shop),
+    )
+
+
+def checked_with(stroke: Stroke, taken: Taken | None, shop: Shop) -> Rail | None:
+    """Return what is laid along the reference edge of a whole sheet to check it.
+
+    The rail taken for the cut if it reaches, else the shortest that does, else the longest;
+    ``None`` where no whole sheet is checked, or there is no rail.
+    """
+    choice = rail_choice(shop)
+    if not stroke.opens_sheet or not choice.ways:
+        return None
+    ways = choice.ways if taken is None else (taken.rail, *choice.ways)
+    return next((one for one in ways if one.whole >= stroke.sheet.length), choice.longest)
 
 
 def ends(over: Length, shop: Shop) -> tuple[Length, Length]:

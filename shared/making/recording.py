@@ -1,29 +1,27 @@
 """The records of all cuts, in sawing order: what is in hand and what is set goes from one on."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain, groupby
 from typing import NamedTuple
 
 from shared.lengths import Length
-from shared.making.aim import Aim, aim_of
 from shared.making.bearing import bearers_of
-from shared.making.devices import bed_of, loses, name_settings
+from shared.making.devices import Led, led, loses, name_settings
 from shared.making.entry import entry_of
 from shared.making.faces import FacesUp, Lying
 from shared.making.hazards import hazards_of
 from shared.making.lifting import Moved, OnSupport
 from shared.making.outcome import Outcomes
-from shared.making.rails import RailsInHand
-from shared.making.record import Bed, CutRecord, Face, RailLaid, Way
+from shared.making.rail_choice import Taken
+from shared.making.rails import RailsInHand, checked_with, laid_over
+from shared.making.record import CutRecord, Face, Way
 from shared.making.remainders import Remainders
 from shared.making.settings import Setting
 from shared.making.squaring import SheetChecks, squared_of
-from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
 from shared.remembered import Remembered
-from shared.shop import Hand, Rail, Shop
+from shared.shop import Hand, Shop
 
 
 def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
@@ -64,19 +62,12 @@ def _sawn_with(shop: Shop, plans: Iterable[Plan]) -> Iterator[CutRecord]:
         yield from map(recorder.record, handled)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Readied:
-    """What is fetched, laid and set for a cut; the fields as in `CutRecord`.
-
-    ``checked_with`` is the rail that is laid along the edge of a whole sheet before its first cut.
-    """
+class Readied(NamedTuple):
+    """What is taken in hand and set for a cut; ``setting`` to ``again`` as in `CutRecord`."""
 
     stroke: Stroke
-    aim: Aim
-    way: Way
-    bed: Bed
-    rail: RailLaid | None
-    checked_with: Rail | None
+    led: Led
+    rail: Taken | None
     setting: Setting
     anew: bool
     again: bool
@@ -96,27 +87,16 @@ def _readied(
     standing: Setting | None = None
     last: Setting | None = None
     for stroke in found:
-        aim = aim_of(stroke, shop)
-        bed, setting = bed_of(aim, shop), settings[stroke.cut.number]
-        rail = rails.lay(stroke, bed)
+        how, setting = led(stroke, shop), settings[stroke.cut.number]
+        rail = rails.take(how.aim.long, how.bed)
         device = None if standing is None else standing.device
-        if loses(device, bed, shop, change=rail is not None and rail.change):
+        if loses(device, how.bed, shop, change=rail is not None and rail.change):
             standing = None
         anew = bool(setting.name) and setting != standing
         again = anew and setting == last
         if setting.name:
             standing = last = setting
-        yield Readied(
-            stroke=stroke,
-            aim=aim,
-            way=way_of(aim, shop),
-            bed=bed,
-            rail=rail,
-            checked_with=rails.along(stroke, None if rail is None else rail.rail),
-            setting=setting,
-            anew=anew,
-            again=again,
-        )
+        yield Readied(stroke, how, rail, setting, anew, again)
 
 
 def first_of_several(readied: Sequence[Readied]) -> set[int]:
@@ -152,7 +132,8 @@ def _handle(shop: Shop, *plans: Plan) -> tuple[tuple[Handled, ...], ...]:
         handled = []
         for _ in its:
             one = next(going_on)
-            lying = faces.lay(one.stroke, one.aim.grams, one.way, one.bed)
+            aim, way, bed, _ = one.led
+            lying = faces.lay(one.stroke, aim.grams, way, bed)
             moved = support.move(one.stroke, turn_over=lying.turn_over)
             handled.append(Handled(one, lying, moved, one.stroke.cut.number in proving))
         found.append(tuple(handled))
@@ -180,37 +161,38 @@ class _Recorder:
         """Return the record of the next cut."""
         one, lying = handled.readied, handled.lying
         stroke, cut = one.stroke, one.stroke.cut
+        aim, way, bed, device = one.led
         near, far = self._outcomes.near(stroke), self._outcomes.far(stroke)
         makes, left = (far, near) if cut.keep is Keep.FAR else (near, far)
         assert makes is not None
         since = self._since.get(cut.piece, 0)
         self._since[cut.piece] = self._since[cut.off] = cut.number
         mirrored = lying.up is Face.BACK
-        hand = Hand.LEFT if one.way is Way.FENCE else self._shop.rail_side
+        hand = Hand.LEFT if way is Way.FENCE else self._shop.rail_side
         return CutRecord(
             stroke=stroke,
             since=since,
-            grams=one.aim.grams,
+            grams=aim.grams,
             makes=makes,
             left=left,
-            way=one.way,
-            rail=one.rail,
-            bed=one.bed,
+            way=way,
+            rail=laid_over(stroke, bed, one.rail, self._shop),
+            bed=bed,
             setting=one.setting,
             anew=one.anew,
             again=one.again,
             proves=handled.proves,
-            squared=squared_of(one.aim, one.way, one.setting.device, self._shop),
-            sheet_check=self._sheets.check(stroke, one.checked_with),
+            squared=squared_of(aim, way, device, self._shop),
+            sheet_check=self._sheets.check(stroke, checked_with(stroke, one.rail, self._shop)),
             checks=self._remainders.checks(stroke, far),
             position=self._position(stroke),
-            entry=entry_of(stroke, one.bed, hand, mirrored=mirrored),
+            entry=entry_of(stroke, bed, hand, mirrored=mirrored),
             up=lying.up,
             turn_over=lying.turn_over,
             face_matters=lying.matters,
             guards=lying.guards,
             support=self._shop.support,
-            bearers=bearers_of(stroke, left, one.way, self._shop),
+            bearers=bearers_of(stroke, left, way, self._shop),
             moved=handled.moved,
             find_hazards=self._hazards_of,
         )

@@ -6,11 +6,12 @@ of it.
 """
 
 from collections.abc import Iterable
-from dataclasses import astuple, dataclass
-from typing import NamedTuple
+from dataclasses import astuple, dataclass, fields
+from typing import Final, NamedTuple, TypeAlias
 
 from shared.lengths import METRE, Length
 from shared.making.lifting import Moved
+from shared.making.rail_choice import Taken
 from shared.making.record import CutRecord, RailLaid
 from shared.making.recording import Readied, handled_in
 from shared.making.settings import Device
@@ -67,15 +68,19 @@ class Seconds:
         )
 
 
+_NAMES: Final = tuple(one.name for one in fields(Seconds))
+_Kinds: TypeAlias = tuple[int, int, int, int, int, int, int]
+"""The seconds of a cut by kinds, in the order of `Seconds`."""
+
+
 def seconds_of(record: CutRecord, shop: Shop) -> Seconds:
     """Return what one cut takes by the pace of a shop."""
-    handling = lifting_s(record.moved, record.grams, shop, turn_over=record.turn_over)
-    return _seconds(record, handling, shop, proves=record.proves)
+    return _together([_of_record(record, shop)])
 
 
 def total_of(found: Iterable[CutRecord], shop: Shop) -> Seconds:
     """Return what cuts take together."""
-    return sum((seconds_of(one, shop) for one in found), Seconds())
+    return _together(_of_record(one, shop) for one in found)
 
 
 class Worked(NamedTuple):
@@ -91,24 +96,37 @@ def worked(plan: Plan, shop: Shop) -> Worked:
     It is the sum over its `shared.making.recording.records`, without all else these say.
     """
     (handled,) = handled_in(shop, plan)
-    total = Seconds()
+    found = []
     for one, lying, moved, proves in handled:
-        handling = lifting_s(moved, one.aim.grams, shop, turn_over=lying.turn_over)
-        total += _seconds(one, handling, shop, proves=proves)
-    return Worked(total, sum(one.readied.anew for one in handled))
+        aim, _, _, device = one.led
+        handling = lifting_s(moved, aim.grams, shop, turn_over=lying.turn_over)
+        found.append(_kinds(one, device, handling, shop, proves=proves))
+    return Worked(_together(found), sum(one.readied.anew for one in handled))
 
 
-def _seconds(one: Readied | CutRecord, handling: int, shop: Shop, *, proves: bool) -> Seconds:
+def _of_record(record: CutRecord, shop: Shop) -> _Kinds:
+    handling = lifting_s(record.moved, record.grams, shop, turn_over=record.turn_over)
+    return _kinds(record, record.setting.device, handling, shop, proves=record.proves)
+
+
+def _kinds(
+    one: Readied | CutRecord, device: Device, handling: int, shop: Shop, *, proves: bool
+) -> _Kinds:
+    """Return the seconds of one cut, as `Seconds` has them in order."""
     rail, stroke = one.rail, one.stroke
-    return Seconds(
-        cutting=cutting_s(stroke.long, shop),
-        setting=shop.setup_s * one.anew,
-        measuring=shop.measure_s * proves,
-        marking=shop.unguided_s * (one.setting.device is Device.BOTH_ENDS),
-        rails=0 if rail is None else rails_s(rail, shop),
-        lifting=handling,
-        skimming=shop.skim_s * stroke.is_skim,
+    return (
+        cutting_s(stroke.long, shop),
+        shop.setup_s if one.anew else 0,
+        shop.measure_s if proves else 0,
+        shop.unguided_s if device is Device.BOTH_ENDS else 0,
+        0 if rail is None else rails_s(rail, shop),
+        handling,
+        shop.skim_s if stroke.is_skim else 0,
     )
+
+
+def _together(found: Iterable[_Kinds]) -> Seconds:
+    return Seconds(**dict(zip(_NAMES, map(sum, zip(*found, strict=True)), strict=False)))
 
 
 def cutting_s(long: Length, shop: Shop) -> int:
@@ -116,7 +134,7 @@ def cutting_s(long: Length, shop: Shop) -> int:
     return shop.cut_s + (2 * shop.metre_s * long + METRE) // (2 * METRE)
 
 
-def rails_s(laid: RailLaid, shop: Shop) -> int:
+def rails_s(laid: RailLaid | Taken, shop: Shop) -> int:
     """Return the seconds for another rail in hand, and for rails that are joined or parted."""
     return shop.rail_s * laid.change + shop.join_s * (laid.joins or laid.parted)
 

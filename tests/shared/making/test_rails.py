@@ -12,7 +12,7 @@ import pytest
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.making.aim import Aim
 from shared.making.devices import bed_of, device_of
-from shared.making.rails import RailsInHand, ends
+from shared.making.rails import RailsInHand, ends, laid_over
 from shared.making.record import Bed, Way
 from shared.making.recording import ready, records
 from shared.making.settings import Device
@@ -39,7 +39,8 @@ def cut_of(long_mm):
 def laid(shop, *cuts_mm):
     """Return the rails laid over cuts of these lengths, one after the other."""
     rails = RailsInHand(shop)
-    return [rails.lay(cut_of(long), Bed.KEEP) for long in cuts_mm]
+    cuts = [cut_of(long) for long in cuts_mm]
+    return [laid_over(one, Bed.KEEP, rails.take(one.long, Bed.KEEP), shop) for one in cuts]
 
 
 def rail_for(shop, long_mm):

@@ -295,8 +295,8 @@ REASONS: Final[dict[str, Reason]] = {
     "heavy_s": Reason(why="Calling help for what you cannot lift alone, or tipping it up."),
     "skim_s": Reason(why="Only part of the kerf is in wood: feed slowly."),
     "sawing": Reason(
-        why="By sheet, few pieces lie about; by set-up, over all sheets, the guide is set less"
-        " often."
+        why="Sheet by sheet, few pieces lie about. Set-up by set-up, over all sheets, the guide is"
+        " set less often. Least walking, pieces are lifted and turned as seldom as can be."
     ),
     "keep": Reason(why="What is smaller than 300 × 100 mm (12 × 4 in) is seldom used again."),
 }

@@ -156,7 +156,8 @@ def _add_planning(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--sawing",
         choices=SAWING,
-        help="finish sheet after sheet, or let one set-up serve all; else as the project says",
+        help="finish sheet after sheet, let one set-up serve all, or lift and turn pieces as seldom"
+        " as can be; else as the project says",
     )
     add_paper(parser)
     parser.add_argument(

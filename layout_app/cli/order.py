@@ -2,9 +2,6 @@
 
 from layout_app.model.cut_order import to_order, with_order
 from layout_app.model.sawing import Sawn, saw
-from layout_app.model.words.order_words import MODES, verdict
-from layout_app.model.words.wording import counted
-from shared.cuts.tally import tally
 from solver.run import Stop, put_in_order
 
 
@@ -16,7 +13,7 @@ def in_order(sawn: Sawn, stop: Stop) -> Sawn:
     sawn
         A project whose plan the simulated saw accepts.
     stop
-        Ends the search for fewer set-up changes; the first order is found before it is asked.
+        Ends the search for better orders; the first one is found before it is asked.
 
     Raises
     ------
@@ -30,14 +27,3 @@ def in_order(sawn: Sawn, stop: Stop) -> Sawn:
     if "" in made.problems:
         raise RuntimeError(made.problems[""])
     return made
-
-
-def order_sentence(sawn: Sawn) -> str:
-    """Say by what the cuts are in order, and how good that is; ``""`` if they are in none."""
-    layout, shop = sawn.project.layout, sawn.project.job.shop
-    if sawn.plan is None or layout.sawing is not shop.sawing or layout.least_s < 0:
-        return ""
-    changes = tally(sawn.plan, shop).setup_changes
-    by_hand = ", with your changes" if layout.before else ""
-    said = f"{MODES[shop.sawing].capitalize()}{by_hand}: {counted(changes, 'set-up change')}"
-    return f"{said}, {verdict(changes, layout.least_s)}"

@@ -9,7 +9,6 @@ from typing import Final
 
 from layout_app.cli import plan as planning
 from layout_app.cli.limits import UsageError, limits_of
-from layout_app.cli.order import order_sentence
 from layout_app.cli.paper import wish_of
 from layout_app.cli.report import report
 from layout_app.cli.variant import variant_of
@@ -21,6 +20,7 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.model.variant import SIZES, varied
 from layout_app.model.words.choice_words import choices_table
+from layout_app.model.words.order_words import order_words
 from layout_app.model.words.wording import counted, summary
 from layout_app.paper import exporting
 from layout_app.paper.dxf import MissingExtraError
@@ -78,7 +78,7 @@ def plan_demo(path: Path, arguments: argparse.Namespace) -> int:
     with INTERRUPTS.writing():
         written = exporting.write(matter_of_sawn(sawn), path.parent, exporting.USUAL, replace=True)
         save_project(path, sawn.project)
-    print(summary(sawn.plan, project.job, order_sentence(sawn)))
+    print(summary(sawn.plan, project.job, order_words(sawn)))
     print(
         f"Written: {counted(len(written.files) + 1, 'file')} in {path.parent};"
         f" the project is {path.name}\n"
@@ -102,7 +102,7 @@ def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> i
         summary(
             sawn.plan,
             project.job,
-            order_sentence(sawn),
+            order_words(sawn),
             uncut=tuple(matter.uncut),
             used=matter.uncut.values(),
             unplaced=matter.unplaced,

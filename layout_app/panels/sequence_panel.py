@@ -7,14 +7,16 @@ from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QMenu, QPushButton, QStackedWidget, QWidget
 
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.edit_cut_order import restore_order
 from layout_app.look.elided_label import Cutting
 from layout_app.look.theme import Theme
-from layout_app.model.words.order_words import sequence_words
+from layout_app.model.words.minute_words import minutes_tip
+from layout_app.model.words.order_words import MODES, WHAT_FOR, sequence_words
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_pane import TellingPane
@@ -22,8 +24,6 @@ from layout_app.panels.ticking import Ticking
 from layout_app.panels.widgets import BARE, across, button, down, label
 from shared.shop import SawingOrder
 
-ACROSS: Final = "Let one set-up serve all sheets, as far as pieces may lie about"
-SHEET_BY_SHEET: Final = "Finish each sheet before the next is begun"
 WALKING: Final = "The walk-through is open: tick the cut there (F8)."
 
 
@@ -45,7 +45,8 @@ class SequencePanel(QWidget):
         self._words.setObjectName("quiet")
         tip = "Show the sequence as a table, or as cards"
         self._switch = button("as a table", self, self.switch, tip, look="link")
-        self._mode = button("", self, self.change_mode, look="link")
+        self._modes: dict[SawingOrder, QAction] = {}
+        self._mode = self._order_button()
         restore = "restore the planned order"
         self._restore = button(restore, self, lambda: restore_order(document), look="link")
         self.ticking = Ticking(document, self)
@@ -89,24 +90,44 @@ class SequencePanel(QWidget):
     def refresh(self) -> None:
         """Say what the sequence takes, and how much of it is made."""
         plan = self._document.plan
-        self._mode.setVisible(plan is not None and len(plan.sheets) > 1)
+        self._mode.setVisible(plan is not None)
         self.telling.setVisible(plan is not None or bool(self._document.progress.past))
         if plan is None:
             self._words.clear()
             self._restore.hide()
             return
-        self._words.setText(sequence_words(self._document.sawn, self._document.takes))
-        by_sheet = self._document.job.shop.sawing is SawingOrder.BY_SHEET
-        self._mode.setText("set-up by set-up" if by_sheet else "sheet by sheet")
-        self._mode.setToolTip(ACROSS if by_sheet else SHEET_BY_SHEET)
-        self._restore.setVisible(bool(self._document.layout.before))
+        document = self._document
+        said = sequence_words(document.sawn, document.takes)
+        spent = minutes_tip(document.takes, document.job.shop, whole=not document.problems)
+        self._words.setText(said)
+        self._words.setToolTip("\n".join(filter(None, (said, spent))))
+        for mode, action in self._modes.items():
+            action.setChecked(mode is document.job.shop.sawing)
+        self._restore.setVisible(bool(document.layout.before))
 
-    def change_mode(self) -> None:
-        """Put the cuts in order by the other of the two modes."""
-        shop = self._document.job.shop
-        by_sheet = shop.sawing is SawingOrder.BY_SHEET
-        other = SawingOrder.BY_SETUP if by_sheet else SawingOrder.BY_SHEET
-        edit_job.edit_shop(self._document, replace(shop, sawing=other), f"cut {other}")
+    def set_order(self, mode: SawingOrder) -> None:
+        """Put the cuts in order by another mode."""
+        shop = replace(self._document.job.shop, sawing=mode)
+        edit_job.edit_shop(self._document, shop, f"cut {MODES[mode]}")
+
+    def _choose_order(self, action: QAction) -> None:
+        self.set_order(SawingOrder(action.data()))
+        self.refresh()  # Qt takes the tick of what held already away
+
+    def _order_button(self) -> QPushButton:
+        """Return a button that opens the choice of orders, the one that holds ticked."""
+        made = QPushButton("order", self)
+        made.setObjectName("link")
+        made.setToolTip("By what the cuts are put in order")
+        menu = QMenu(made)
+        for mode, words in MODES.items():
+            action = menu.addAction(f"{words.capitalize()}: {WHAT_FOR[mode]}")
+            action.setCheckable(True)
+            action.setData(mode)
+            self._modes[mode] = action
+        menu.triggered.connect(self._choose_order)
+        made.setMenu(menu)
+        return made
 
     def _arrange(self) -> None:
         title = label("Cut sequence", self, "strong")

@@ -10,13 +10,13 @@ from PySide6.QtWidgets import QWidget
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
+from layout_app.model.words.order_words import MODES
 from layout_app.panels import shop_figures
 from layout_app.panels.kept_strip import KeptStrip
 from layout_app.panels.shop_base import BasePicture
 from layout_app.panels.shop_figure import there
 from layout_app.panels.shop_figures import (
     RUNS,
-    SAWINGS,
     SIDES,
     SUPPORTS,
     along,
@@ -103,7 +103,7 @@ class ShopPanel(ShopForm):
         self._add_table()
         self._heading("Pace and order")
         self._figures(shop_figures.PACE)
-        self._pick("order of sawing", "sawing", SAWINGS, "change the order")
+        self._pick("order of sawing", "sawing", MODES, "change the order")
         self._figures([shop_figures.LOOSE])
         self._heading("An offcut worth keeping")
         self._figures(shop_figures.KEEPING)

@@ -21,7 +21,7 @@ from layout_app.panels.shop_figure import (
 from shared.amounts import parse_count
 from shared.lengths import Length, LengthStyle
 from shared.practice import practised, usual_table, with_kerf
-from shared.shop import ABSENT, Hand, RunsOn, SawingOrder, Shop, Support
+from shared.shop import ABSENT, Hand, RunsOn, Shop, Support
 
 RUNS: Final = {RunsOn.RAIL: "a guide rail", RunsOn.STRAIGHTEDGE: "a clamped straightedge"}
 SIDES: Final = {Hand.LEFT: "left of the blade", Hand.RIGHT: "right of the blade"}
@@ -29,11 +29,6 @@ SUPPORTS: Final = {
     Support.HORSES: "sawhorses with bearers",
     Support.GRID: "a slatted grid",
     Support.FOAM: "a foam sheet",
-}
-SAWINGS: Final = {
-    SawingOrder.BY_SHEET: "by sheet",
-    SawingOrder.BY_SETUP: "by set-up",
-    SawingOrder.LEAST_WALKING: "least walking",
 }
 
 

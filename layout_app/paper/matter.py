@@ -32,6 +32,8 @@ class Matter:
         What must not be overlooked on any page, or ``""``.
     made
         Numbers of the cuts that are made, those before this plan too, ascending.
+    ordered
+        By what the cuts are in order, and how good that is, in words; ``""`` if in none.
     """
 
     job: Job
@@ -43,6 +45,7 @@ class Matter:
     unplaced: tuple[str, ...] = ()
     build: Build = field(default_factory=Build)
     made: tuple[int, ...] = ()
+    ordered: str = ""
 
     @property
     def uncut(self) -> dict[str, str]:

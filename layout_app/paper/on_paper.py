@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from layout_app.model.feasibility import explain
 from layout_app.model.sawing import Sawn
+from layout_app.model.words.order_words import order_words
 from layout_app.model.words.wording import unplaced_sentences
 from layout_app.paper.matter import Matter, matter_of
 from shared.cuts.sequence import WAITS
@@ -20,7 +21,7 @@ def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
     style = project.job.style if unit is None else replace(project.job.style, unit=unit)
     job = replace(project.job, style=style)
     plan = sawn.plan or Plan(name=job.name, shop=job.shop, rule=job.rule)
-    return matter_of(
+    matter = matter_of(
         job,
         plan,
         loose=tuple(_loose(sawn, plan)),
@@ -29,6 +30,7 @@ def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
         made=tuple(sorted(project.progress.all_made)),
         past=project.progress.past,
     )
+    return replace(matter, ordered=order_words(sawn))
 
 
 def _loose(sawn: Sawn, plan: Plan) -> Iterator[SheetDrawing]:

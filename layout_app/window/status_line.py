@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
+from layout_app.model.words.minute_words import minutes_tip
 from layout_app.model.words.wording import proof_note
 from layout_app.planner.live import Planning
 from layout_app.planner.status_words import (
@@ -139,7 +140,9 @@ class StatusLine(QWidget):
         self._proven, self._tip = said, f"{said}. {note}" if note else said
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
         self.sawing.setText(sawing_sentence(self._document.takes, whole=whole))
-        self.sawing.setToolTip(sawing_hint(plan))
+        shop = self._document.job.shop
+        spent = minutes_tip(self._document.takes, shop, whole=whole)
+        self.sawing.setToolTip("\n".join(filter(None, (sawing_hint(plan), spent))))
         self.offcut.setText(offcut_sentence(self._document.project, plan))
         self.used.setText(yield_sentence(self._document.takes if whole else None))
         self.stop.setVisible(standing.running or self._tidies)

@@ -176,7 +176,7 @@ def effort_sentence(plan: Plan, job: Job, uncut: Sequence[str] = ()) -> str:
     if uncut:
         takes = at_least_words(counts.minutes)
         return f"{takes}: {cuts} on the sheets that can be cut"
-    return f"{counts.minutes} min: {cuts}; {counts.percent_used:.0f} % of the stock used"
+    return f"About {counts.minutes} min: {cuts}; {counts.percent_used:.0f} % of the stock used"
 
 
 def at_least_words(minutes: int) -> str:

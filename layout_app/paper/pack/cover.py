@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
+from layout_app.model.words.minute_words import HEADING, where_they_go, whose_seconds
 from layout_app.model.words.wording import (
     counted,
     effort_sentence,
@@ -46,6 +47,10 @@ def put_cover(book: Book, matter: Matter) -> None:
     book.gap(2)
     for sentence in figures(matter):
         book.paragraph(sentence, LARGE)
+    if where := where_they_go(tally(matter.plan, matter.job.shop).took):
+        book.heading(HEADING)
+        book.paragraph(f"{where[0].upper()}{where[1:]}.")
+        book.paragraph(whose_seconds(matter.job.shop))
     if matter.unplaced:
         book.heading("Not placed")
         book.points(matter.unplaced)
@@ -67,11 +72,8 @@ def figures(matter: Matter) -> Iterator[str]:
         uncut = tuple(matter.uncut)
         yield f"{proof_sentence(plan, uncut)}."  # the price of all sheets follows below
         yield f"{effort_sentence(plan, job, uncut)}."
-        changes = tally(plan, job.shop).setup_changes
-        yield (
-            f"{counted(changes, 'set-up change')} in the order of the cards: to another size, the"
-            " first and what is set again left out."
-        )
+        changes = counted(tally(plan, job.shop).setup_changes, "set-up change")
+        yield f"{matter.ordered or f'{changes} in the order of the cards'}."
     parts, done = sum(part.copies for part in job.parts), len(plan.finished)
     to_saw = f": {done} {'is' if done == 1 else 'are'} done, {parts - done} to saw" if done else ""
     yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}{to_saw}."

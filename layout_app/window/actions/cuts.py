@@ -9,6 +9,7 @@ from layout_app.bench.view import BenchView
 from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.document.edit_cut_order import move_cut, restore_order
+from layout_app.model.words.order_words import WHAT_FOR
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.no_cards import in_the_way, no_cuts
 from layout_app.panels.sequence_panel import SequencePanel
@@ -21,6 +22,7 @@ from layout_app.window.offers import TakingBack
 from layout_app.window.settings import KeptWindow
 from shared.cuts.moves import rip_index, why_not
 from shared.plan import Plan
+from shared.shop import SawingOrder
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +137,20 @@ def _begin_walk(context: CutsContext) -> None:
     context.beside.show(WALK, make, QWidget.showFullScreen)
 
 
+def _order(mode: SawingOrder, text: str, key: str) -> ActionRow[CutsContext]:
+    return ActionRow(
+        id=f"cuts.{mode.replace(' ', '_')}",
+        text=text,
+        shortcut=key,
+        tip=f"{WHAT_FOR[mode][0].upper()}{WHAT_FOR[mode][1:]}",
+        enabled=_has_cuts,
+        at_rest=True,
+        checked=lambda c: c.document.job.shop.sawing is mode,
+        does=lambda c: c.sequence.set_order(mode),
+        submenu="Order o&f sawing",
+    )
+
+
 CUTS: Final[tuple[ActionRow[CutsContext], ...]] = (
     ActionRow(
         id="cuts.next",
@@ -240,6 +256,9 @@ CUTS: Final[tuple[ActionRow[CutsContext], ...]] = (
         enabled=_cut_chosen,
         does=lambda c: _move_cut(c, 1),
     ),
+    _order(SawingOrder.BY_SHEET, "&Sheet by sheet", "Ctrl+1"),
+    _order(SawingOrder.BY_SETUP, "Set-&up by set-up", "Ctrl+2"),
+    _order(SawingOrder.LEAST_WALKING, "&Least walking", "Ctrl+3"),
     ActionRow(
         id="cuts.restore",
         text="Restore the planned &order",

@@ -94,4 +94,6 @@ class Menus(QObject):
     def _do(self) -> None:
         action = self.sender()
         if isinstance(action, QAction):
-            self.rows[action.objectName()].do()
+            row = self.rows[action.objectName()]
+            row.do()
+            action.setChecked(bool(row.checked()))  # Qt takes the tick of what held already away

@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
+from layout_app.model.words.order_words import MODES
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.sequence_panel import SequencePanel
 from shared.plan import Plan
@@ -179,9 +180,14 @@ def test_words_follow_the_order(panel: SequencePanel, doc: Document) -> None:
     panel._restore.click()
     assert not panel._restore.isVisible()
     assert doc.layout.before == ()
-    panel.change_mode()
+    for mode in (SawingOrder.BY_SETUP, SawingOrder.LEAST_WALKING, SawingOrder.LEAST_WALKING):
+        panel._modes[mode].trigger()
+        assert doc.job.shop.sawing is mode
+        assert [one for one, action in panel._modes.items() if action.isChecked()] == [mode]
+        assert f"; {MODES[mode]}" in panel._words.text()
+    doc.undo_stack.undo()
     assert doc.job.shop.sawing is SawingOrder.BY_SETUP
-    assert "set-up by set-up" in panel._words.text()
+    assert "; set-up by set-up" in panel._words.text()
 
 
 def test_the_card_in_the_hand_shows_what_the_card_says(panel: SequencePanel) -> None:

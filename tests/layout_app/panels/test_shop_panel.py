@@ -193,19 +193,20 @@ def test_oversize_is_asked_where_there_is_a_table_saw(panel: ShopPanel, qtbot: Q
 
 
 def test_order_of_sawing_is_chosen(panel: ShopPanel) -> None:
-    """By sheet, as is common practice, or by set-up, as one step, with a way back."""
+    """By sheet, as is common practice, or another of three, as one step, with a way back."""
     doc = doc_of(panel)
     order = chooser(panel, "order of sawing")
-    assert order.currentText() == "by sheet"
-    order.setCurrentIndex(1)
-    order.activated.emit(1)
-    assert doc.job.shop.sawing is SawingOrder.BY_SETUP
+    assert order.currentText() == "sheet by sheet"
+    for place, mode in ((2, SawingOrder.LEAST_WALKING), (1, SawingOrder.BY_SETUP)):
+        order.setCurrentIndex(place)
+        order.activated.emit(place)
+        assert doc.job.shop.sawing is mode
     mark = row(panel, "order of sawing").mark
     assert mark is not None
     mark.back.click()
     assert doc.job.shop == USUAL_SHOP
     doc.undo_stack.undo()
-    assert order.currentText() == "by set-up"
+    assert order.currentText() == "set-up by set-up"
 
 
 def test_the_whole_shop_comes_back_to_practice(panel: ShopPanel) -> None:

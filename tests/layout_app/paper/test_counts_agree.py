@@ -9,13 +9,12 @@ from itertools import pairwise
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.cli.order import order_sentence
 from layout_app.document import edit_parts
 from layout_app.document.document import Document
 from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model.words.choice_words import figures_of
-from layout_app.model.words.order_words import sequence_words
+from layout_app.model.words.order_words import order_words, sequence_words
 from layout_app.model.words.wording import summary
 from layout_app.panels.ticks import all_cards
 from layout_app.paper.ink import Group, Page, words_on
@@ -103,7 +102,7 @@ def told(doc: Document) -> dict[str, str]:
     plan, job = plan_of(doc), doc.job
     return {
         "cover": " ".join(figures(matter_of_sawn(doc.sawn))),
-        "terminal": summary(plan, job, order_sentence(doc.sawn)),
+        "terminal": summary(plan, job, order_words(doc.sawn)),
         "status line": f"{proof_sentence(doc.project, plan, Standing())};"
         f" {sawing_sentence(doc.takes)}",
         "heading": sequence_words(doc.sawn, doc.takes),

@@ -16,8 +16,8 @@ from tests.layout_app.small_job import document
 
 TAB, BACKTAB, F6 = Qt.Key.Key_Tab, Qt.Key.Key_Backtab, Qt.Key.Key_F6
 SHIFT = Qt.KeyboardModifier.ShiftModifier
-MOST = 70
-"""Presses of Tab once round: 7 copies of parts on the bench, at most 16 cells of a row or 50
+MOST = 90
+"""Presses of Tab once round: 7 copies of parts on the bench, at most 16 cells of a row or 66
 fields and ways back to common practice in the shop, and a dozen other places."""
 
 

@@ -23,10 +23,22 @@ WIDEST_RAIL: Final[Length] = 300 * MM
 """Rails are about 180 mm wide, and what is clamped on a piece is narrower still."""
 BASE_SLACK: Final[Length] = INCH // 32
 """How far kerf and base may disagree: both sides of a slot are read to 1/64 in, half a mm."""
-SECONDS: Final = (
-    *("cut_s", "metre_s", "setup_s", "measure_s", "unguided_s", "rail_s", "join_s", "lift_s"),
-    *("turn_s", "heavy_s", "skim_s"),
-)
+LONGEST_STEP_S: Final = 3_600
+"""No one step of sawing takes longer than an hour; a slip of the keys does."""
+SECONDS: Final = {
+    "cut_s": "for a cut",
+    "metre_s": "for each metre of it",
+    "setup_s": "for a set-up",
+    "measure_s": "for a first piece",
+    "unguided_s": "for marking both ends",
+    "rail_s": "for another rail",
+    "join_s": "for joining rails",
+    "lift_s": "for a lift",
+    "turn_s": "for a turn",
+    "heavy_s": "more if heavy",
+    "skim_s": "more for a skim cut",
+}
+"""What the seconds of each kind of work are called, by field of `Shop`."""
 _NOT_BELOW_0: Final = {
     "overhang": "The rail beyond the cut",
     "rail_width": "The width of the rail",
@@ -96,11 +108,20 @@ def _kerf(kerf: Length, style: LengthStyle, field: str, what: str) -> Iterator[I
 
 
 def _pace(shop: Shop) -> Iterator[Issue]:
-    for field in SECONDS:
+    for field, words in SECONDS.items():
         seconds = getattr(shop, field)
         if seconds < 0:
-            said = f"No cut or set-up takes {seconds} seconds."
+            said = f"Seconds {words}: {seconds:,} is less than none: enter 0 or more."
             yield error("shop-pace-negative", "", said, field)
+        elif seconds > LONGEST_STEP_S:
+            said = (
+                f"Seconds {words}: {seconds:,} is more than an hour for one step:"
+                f" enter {LONGEST_STEP_S:,} or less."
+            )
+            yield error("shop-pace-absurd", "", said, field)
+    if shop.cut_s == shop.metre_s == 0:
+        said = "A cut takes no time, however long it is, so minutes say little: enter yours."
+        yield warning("shop-pace-zero", "", said, "cut_s")
 
 
 def _lengths(shop: Shop, style: LengthStyle) -> Iterator[Issue]:

@@ -72,6 +72,8 @@ class ShopPanel(ShopForm):
             self._rails.focus()
             self.ensureWidgetVisible(self._rails)
             return
+        if field in self._unfolds:
+            self._unfolds[field]()
         for place in self._places.get(field, ()):
             if place.isVisibleTo(self):
                 place.setFocus(Qt.FocusReason.TabFocusReason)  # with all of a text selected
@@ -103,6 +105,7 @@ class ShopPanel(ShopForm):
         self._add_table()
         self._heading("Pace and order")
         self._figures(shop_figures.PACE)
+        self._folded(shop_figures.MORE_PACE, "kinds of work")
         self._pick("order of sawing", "sawing", MODES, "change the order")
         self._figures([shop_figures.LOOSE])
         self._heading("An offcut worth keeping")

@@ -13,7 +13,7 @@ from layout_app.panels.columns import (
     words,
 )
 from shared.amounts import parse_count
-from shared.check_shop import BASE_SLACK
+from shared.check_shop import BASE_SLACK, SECONDS
 from shared.lengths import LengthStyle
 from shared.practice import REASONS, Reason, practised, usual_base, usual_table
 from shared.shop import ABSENT, SawBase, Shop, Span, TableSaw
@@ -81,9 +81,9 @@ def plain(words: str, field: str, **more: Any) -> Figure:
     return Figure(words=words, field=field, get=lambda shop: getattr(shop, field), put=put, **more)
 
 
-def paced(words: str, field: str, tip: str) -> Figure:
+def paced(field: str, tip: str) -> Figure:
     """Return how many seconds a kind of work takes."""
-    return plain(f"seconds {words}", field, reason=field, tip=tip, **SECONDS)
+    return plain(f"seconds {SECONDS[field]}", field, reason=field, tip=tip, **COUNT)
 
 
 def of_table(words: str, field: str, **more: Any) -> Figure:
@@ -184,7 +184,7 @@ def named(what: str) -> dict[str, Any]:
     }
 
 
-SECONDS: Final[dict[str, Any]] = {
+COUNT: Final[dict[str, Any]] = {
     "write": lambda seconds, _: str(seconds),
     "read": lambda text, _: parse_count(text),
 }

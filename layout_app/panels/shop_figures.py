@@ -244,17 +244,20 @@ TABLE: Final = (
     ),
 )
 PACE: Final = (
-    paced("for a cut", "cut_s", "Laying the rail on its line and starting the saw"),
-    paced("for each metre of it", "metre_s", "Feeding the saw; a metre is 39 in"),
-    paced("for a set-up", "setup_s", "Setting guide, stop or fence to a size"),
-    paced("for its first piece", "measure_s", "Measured before the next is cut"),
-    paced("for marking both ends", "unguided_s", "Where neither guide nor stop can be set"),
-    paced("for another rail", "rail_s", "Putting one rail away and fetching another"),
-    paced("for joining rails", "join_s", "Joining rails, or parting them"),
-    paced("for a lift", "lift_s", "Fetching a piece and laying it on its support"),
-    paced("for a turn", "turn_s", "Turning a piece a quarter, or over"),
-    paced("more if heavy", "heavy_s", "Each lift or turn of what you can't lift alone"),
-    paced("more for a skim cut", "skim_s", "Only part of the kerf is in wood"),
+    paced("cut_s", "Laying the rail on its line and starting the saw"),
+    paced("metre_s", "Feeding the saw; a metre is 39 in"),
+    paced("setup_s", "Setting guide, stop or fence to a size"),
+    paced("lift_s", "Fetching a piece and laying it on its support"),
+)
+"""What most of the time goes into."""
+MORE_PACE: Final = (
+    paced("measure_s", "The first of several pieces at one set-up"),
+    paced("unguided_s", "Where neither guide nor stop can be set to a size"),
+    paced("rail_s", "Putting one rail away and fetching another"),
+    paced("join_s", "Joining rails end to end, or parting them"),
+    paced("turn_s", "Turning a piece a quarter on its support, or over"),
+    paced("heavy_s", "Each lift or turn of what you can't lift alone"),
+    paced("skim_s", "Where only part of the kerf is in wood"),
 )
 LOOSE: Final = plain(
     "pieces begun at most",

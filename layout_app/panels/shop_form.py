@@ -1,9 +1,10 @@
 """The machinery of the shop's form: rows that show what holds and commit by themselves."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Any, Final, TypeVar
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 from layout_app.document import edit_job
@@ -20,7 +21,7 @@ from layout_app.panels.shop_rows import (
     choice_row,
     field_row,
 )
-from layout_app.panels.widgets import down, label
+from layout_app.panels.widgets import button, down, label
 from shared.check import check_job
 from shared.job import Job
 from shared.practice import REASONS
@@ -39,6 +40,7 @@ class ShopForm(QScrollArea):
         self._document = document
         self._shows: list[Callable[[Job], None]] = []
         self._places: dict[str, list[QWidget]] = {}
+        self._unfolds: dict[str, Callable[[], None]] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self._page = QWidget(self)
@@ -68,6 +70,35 @@ class ShopForm(QScrollArea):
         """Add rows for figures, each shown while it is asked."""
         for figure in figures:
             self._figure(figure, asked)
+
+    def _folded(self, figures: Sequence[Figure], what: str) -> None:
+        """Add figures below a line that shows and hides them; what is wrong is never hidden."""
+        fields = {figure.field for figure in figures}
+        opened = False
+
+        def turn() -> None:
+            unfold(not opened)
+
+        def unfold(wanted: bool) -> None:
+            nonlocal opened
+            opened = wanted
+            self.refresh()
+
+        def is_open(job: Job) -> bool:
+            return opened or any(wrong(job, field) for field in fields)
+
+        def show(job: Job) -> None:
+            own = sum(
+                figure.get(job.shop) != figure.usual(job.shop, job.style) for figure in figures
+            )
+            yours = f", {own} of them yours" if own else ""
+            line.setText(f"Fewer {what}" if is_open(job) else f"{len(figures)} more {what}{yours}")
+
+        line = button("", self._page, turn, look="link")
+        self._column.addWidget(line, 0, Qt.AlignmentFlag.AlignLeft)
+        self._shows.append(show)
+        self._unfolds |= dict.fromkeys(fields, lambda: unfold(True))
+        self._figures(figures, lambda _: is_open(self._document.job))
 
     def _figure(self, figure: Figure, asked: Callable[[Shop], bool]) -> None:
         def accept(text: str) -> None:

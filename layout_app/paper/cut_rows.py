@@ -121,6 +121,7 @@ def _laid(record: CutRecord) -> Pairs:
     yield "Rails joined", "" if laid is None else laid.rail.joined
     yield "Rail changed", "" if laid is None else yes(laid.change)
     yield "Rail laid first", "" if laid is None else yes(laid.fetched)
+    yield "Rails joined first", "" if laid is None else yes(laid.joins)
     yield "Rails parted", "" if laid is None else yes(laid.parted)
     yield "Rail edge mm", "" if laid is None else millimetres(laid.edge_at)
     yield "Run-up mm", "" if laid is None else millimetres(laid.run_up)

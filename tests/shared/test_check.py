@@ -248,8 +248,10 @@ def test_largest_number_and_size_are_allowed() -> None:
 
 
 def test_bounds_themselves_are_allowed() -> None:
-    """A kerf of 20 mm, cuts that take no time, a part as thin as the kerf: all are believed."""
-    shop = Shop(kerf=20 * MM, cut_s=0, setup_s=0, skim_s=0)
+    """A kerf of 20 mm, a step of an hour, others of no time, a part as thin as the kerf."""
+    shop = Shop(kerf=20 * MM, cut_s=3_600, setup_s=0, skim_s=0)
+    assert check_job(replace(with_part(width=20 * MM), shop=shop)) == ()
+    shop = replace(shop, cut_s=0, metre_s=1)
     assert check_job(replace(with_part(width=20 * MM), shop=shop)) == ()
 
 

@@ -115,11 +115,15 @@ ERRORS = [
     ("lift below 0", {"lift_g": -1}, "lift-negative", "lift_g"),
     ("no loose pieces", {"loose": 0}, "loose-none", "loose"),
     ("unguided", {"unguided_s": -1}, "pace-negative", "unguided_s"),
+    ("lift negative", {"lift_s": -1}, "pace-negative", "lift_s"),
+    ("an hour and a second", {"join_s": 3_601}, "pace-absurd", "join_s"),
+    ("a year", {"metre_s": 365 * 24 * 3_600}, "pace-absurd", "metre_s"),
     ("carry absurd", {"carry": 2440 * MM + 1}, "carry-absurd", "carry"),
     ("hold absurd", {"hold": 2440 * MM + 1}, "hold-absurd", "hold"),
 ]
 WARNINGS = [
     ("turn below lift", {"turn_g": 22_999}, "turn-below-lift", "turn_g"),
+    ("no time", {"cut_s": 0, "metre_s": 0}, "pace-zero", "cut_s"),
     ("wider than long", {"table": table(longest=1, widest=2)}, "table-sizes", "table.widest"),
     ("rail in inches", {"rails": (Rail(length=1400 * INCH),)}, "rail-absurd", "rails"),
     ("rail broad", {"rail_width": 300 * MM + 1}, "rail-broad", "rail_width"),

@@ -128,13 +128,18 @@ def _found(before: Sawn, after: Sawn) -> Cost:
     return Cost(
         cuts=now.cuts - was.cuts,
         setups=now.setups - was.setups,
-        minutes=now.minutes - was.minutes,
+        minutes=_minutes(now) - _minutes(was),
         price=_price(after) - _price(before),
         opened=tuple(sheet for sheet in used[1] if sheet not in used[0]),
         freed=tuple(sheet for sheet in used[0] if sheet not in used[1]),
         gained=_largest_first(kept[1] - kept[0]),
         lost=_largest_first(kept[0] - kept[1]),
     )
+
+
+def _minutes(counted: Tally) -> int:
+    """Return the time in full minutes as far as the layout decides it: an order comes later."""
+    return -(-counted.layout_s // 60)
 
 
 def _tally(sawn: Sawn) -> Tally:

@@ -234,6 +234,14 @@ def test_a_file_written_by_hand_takes_lengths_as_text(tmp_path: Path) -> None:
         stop=practice.stop,
         square=practice.square,
         turn_g=practice.turn_g,
+        cut_s=practice.cut_s,
+        metre_s=practice.metre_s,
+        measure_s=practice.measure_s,
+        rail_s=practice.rail_s,
+        join_s=practice.join_s,
+        lift_s=practice.lift_s,
+        turn_s=practice.turn_s,
+        heavy_s=practice.heavy_s,
     )
 
 

@@ -11,6 +11,7 @@ from layout_app.panels.shop_figures import (
     GUIDE,
     KEEPING,
     LOOSE,
+    MORE_PACE,
     PACE,
     PIECES,
     RAIL,
@@ -27,10 +28,11 @@ from shared.shop import RunsOn, Shop, Span, TableSaw
 from shared.weighing import format_weight, parse_weight
 from tests.strategies import styles
 
-ALL = (*SAW, *BASE, *RAIL, *GUIDE, *STOP, SQUARE, *PIECES, *TABLE, *PACE, LOOSE, *KEEPING)
+COUNTS = (*PACE, *MORE_PACE, LOOSE)
+ALL = (*SAW, *BASE, *RAIL, *GUIDE, *STOP, SQUARE, *PIECES, *TABLE, *COUNTS, *KEEPING)
 NUMBERS = tuple(one for one in ALL if isinstance(one.get(USUAL_SHOP), int))
 WEIGHTS = tuple(one for one in NUMBERS if one.field.endswith("_g"))
-SIZES = tuple(one for one in NUMBERS if one not in PACE and one is not LOOSE and one not in WEIGHTS)
+SIZES = tuple(one for one in NUMBERS if one not in COUNTS and one not in WEIGHTS)
 WILD = st.integers(-(2**50), 2**50)
 
 

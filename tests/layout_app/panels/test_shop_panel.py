@@ -50,9 +50,16 @@ FIELDS: list[Case] = [
     ("I can lift", "40 lb", "lift_g", 18_144),
     ("I can lift", "none", "lift_g", 0),
     ("seconds for a cut", "90", "cut_s", 90),
+    ("seconds for each metre of it", "25", "metre_s", 25),
     ("seconds for a set-up", "45", "setup_s", 45),
+    ("seconds for a lift", "40", "lift_s", 40),
+    ("seconds for a first piece", "0", "measure_s", 0),
+    ("seconds for marking both ends", "120", "unguided_s", 120),
+    ("seconds for another rail", "5", "rail_s", 5),
+    ("seconds for joining rails", "300", "join_s", 300),
+    ("seconds for a turn", "10", "turn_s", 10),
+    ("seconds more if heavy", "90", "heavy_s", 90),
     ("seconds more for a skim cut", "30", "skim_s", 30),
-    ("seconds more for an unguided rip", "120", "unguided_s", 120),
     ("pieces begun at most", "8", "loose", 8),
     ("long side at least", "250", "keep_length", 250 * MM),
     ("short side at least", "80", "keep_width", 80 * MM),
@@ -116,6 +123,7 @@ def test_reasons_stand_where_the_figures_are(panel: ShopPanel) -> None:
     """Every reason of common practice is on the form, with its source where it has one."""
     doc = doc_of(panel)
     edit_job.edit_shop(doc, replace(doc.job.shop, table=usual_table(Unit.MM)))
+    link(panel, "7 more kinds of work").click()
     shown = texts(panel)
     runs_on(panel).activated.emit(1)
     shown += texts(panel)
@@ -324,4 +332,37 @@ def test_tab_goes_from_a_changed_figure_to_the_next(panel: ShopPanel, qtbot: QtB
     field = entry(panel, "seconds for a cut")
     field.setFocus()
     qtbot.keyClick(field, Qt.Key.Key_Tab)
-    assert QApplication.focusWidget() is entry(panel, "seconds for a set-up")
+    assert QApplication.focusWidget() is entry(panel, "seconds for each metre of it")
+
+
+def test_seldom_kinds_of_work_are_folded_away(panel: ShopPanel) -> None:
+    """Four kinds stand in the form, seven more when asked for; how many are one's own is said."""
+    doc = doc_of(panel)
+    for words in ("for a cut", "for each metre of it", "for a set-up", "for a lift"):
+        assert entry(panel, f"seconds {words}").isVisible()
+    turn = row(panel, "seconds for a turn")
+    assert not turn.isVisible()
+    link(panel, "7 more kinds of work").click()
+    assert turn.isVisible()
+    link(panel, "Fewer kinds of work").click()
+    assert not turn.isVisible()
+    edit_job.edit_shop(doc, replace(doc.job.shop, turn_s=9, rail_s=8))
+    assert not turn.isVisible()
+    link(panel, "7 more kinds of work, 2 of them yours")
+
+
+def test_what_is_wrong_with_a_folded_figure_is_seen(panel: ShopPanel) -> None:
+    """A year for a turn stands below its field, folded or not; an issue leads to any of them."""
+    doc = doc_of(panel)
+    edit_job.edit_shop(doc, replace(doc.job.shop, turn_s=31_536_000))
+    said = "Seconds for a turn: 31,536,000 is more than an hour for one step: enter 3,600 or less."
+    assert said in texts(row(panel, "seconds for a turn"))
+    doc.undo_stack.undo()
+    assert not row(panel, "seconds for a turn").isVisible()
+    panel.go_to("rail_s")
+    assert QApplication.focusWidget() is entry(panel, "seconds for another rail")
+
+
+def link(panel: ShopPanel, words: str) -> QPushButton:
+    """Return the line of those words that is pressed."""
+    return next(one for one in panel.findChildren(QPushButton) if one.text() == words)

@@ -28,10 +28,12 @@ from layout_app.paper.tables import cuts_csv, shopping_csv
 from layout_app.planner.live import Standing
 from layout_app.planner.status_words import offcut_sentence, proof_sentence, sawing_sentence
 from layout_app.walk.moments import CutNow, moments_of
+from shared.making.recording import records
 from shared.plan import Plan
 from solver.outcome import choice_of
 from tests.layout_app.small_job import document, part
 from tests.properties.test_mistakes import plan_around
+from tests.seconds import minutes_of
 
 PATTERNS = {
     "sheets": r"\b(\d+|no more) sheets?\b(?! cut)",
@@ -79,13 +81,11 @@ def plan_of(doc: Document) -> Plan:
 
 
 def truth(doc: Document) -> dict[str, set[int]]:
-    """Count the plan by plain arithmetic; the pace is that of the shop, rounded up to minutes."""
+    """Count the plan by plain arithmetic; minutes are those of its cuts, begun with nothing set."""
     plan, shop, progress = plan_of(doc), doc.job.shop, doc.progress
     pieces = sum(sheet.piece for sheet in plan.sheets)
     setups = len({cut.setup for cut in plan.cuts})
     settings = [(cut.tool, cut.size) for cut in plan.cuts]
-    skims = sum(min(cut.length, cut.width) < cut.kerf for cut in plan.cuts)
-    seconds = len(plan.cuts) * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
     return {
         "sheets": {len(plan.sheets) - pieces},
         "pieces": {pieces},
@@ -93,7 +93,7 @@ def truth(doc: Document) -> dict[str, set[int]]:
         "made": {len(progress.made) + sum(len(past.cuts) for past in progress.past)},
         "set-ups": {setups},
         "changes": {sum(one != other for one, other in pairwise(settings))},
-        "minutes": {-(-seconds // 60)},
+        "minutes": {minutes_of(records((plan,), shop), shop)},
     }
 
 

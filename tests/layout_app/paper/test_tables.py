@@ -243,6 +243,7 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
         enough=True,
         change=False,
         fetched=False,
+        joins=False,
         parted=False,
         edge_at=0,
     )
@@ -251,7 +252,7 @@ def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
     setting = told.record.setting
     rails: dict[str, object] = {"width": 1, "run_up": 1, "run_out": 1, "edge_at": 1}
     rails |= {"rail": Rail(length=MM), "enough": False, "change": True}
-    rails |= {"fetched": True, "parted": True}
+    rails |= {"fetched": True, "joins": True, "parted": True}
     others: dict[str, object] = {
         "since": 90,
         "grams": 1,

@@ -76,6 +76,7 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
         enough=True,
         change=False,
         fetched=False,
+        joins=False,
         parted=False,
         edge_at=12 * INCH,
     )

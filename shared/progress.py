@@ -6,9 +6,37 @@ ticked keeps its place in the order.
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from shared.geometry import Rect
 from shared.plan import Cut, CutKind, Finished, Plan
+
+LONGEST_S: Final = 4 * 3600
+"""More than this from one tick to the next, in seconds, is no time at the saw, and is not kept."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Timed:
+    """The time at the saw from the tick of the cut before to that of a cut, in whole seconds."""
+
+    number: int
+    seconds: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Declined:
+    """A figure of the pace, heard at the saw, that the maker did not take over.
+
+    Attributes
+    ----------
+    figure
+        Field of the shop.
+    heard
+        So many times of cuts were kept then: it is offered again after some more.
+    """
+
+    figure: str
+    heard: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,11 +52,18 @@ class Progress:
     past
         What was sawn before the plan was made anew from the pieces that lay there: plans of
         the cuts that were made, the earliest first.
+    times
+        What made cuts took, those of the past among them, in the order in which it was heard;
+        only where that was heard in one go (`layout_app.walk.between_ticks`).
+    declined
+        What the maker did not want to take over of the pace that the times tell.
     """
 
     fixed: tuple[Cut, ...] = ()
     made: tuple[int, ...] = ()
     past: tuple[Plan, ...] = ()
+    times: tuple[Timed, ...] = ()
+    declined: tuple[Declined, ...] = ()
 
     @property
     def ticked(self) -> tuple[Cut, ...]:
@@ -73,6 +108,11 @@ class Progress:
         """Return it with more cuts of the plan ticked."""
         return self._of(plan.cuts, {*self.made, *numbers})
 
+    def timed(self, number: int, seconds: int) -> "Progress":
+        """Return it with the time that a made cut took."""
+        others = (one for one in self.times if one.number != number)
+        return replace(self, times=(*others, Timed(number=number, seconds=seconds)))
+
     def without_ticks(self, numbers: Collection[int]) -> "Progress":
         """Return it with ticks taken away."""
         return self._of(self.fixed, set(self.made) - set(numbers))
@@ -84,7 +124,10 @@ class Progress:
     def _of(self, cuts: Sequence[Cut], made: set[int]) -> "Progress":
         highest = max(made, default=0)
         fixed = tuple(cut for cut in cuts if cut.number <= highest)
-        return replace(self, fixed=fixed, made=tuple(sorted(made)))
+        now = replace(self, fixed=fixed, made=tuple(sorted(made)))
+        all_made = now.all_made
+        times = tuple(one for one in self.times if one.number in all_made)
+        return now if times == self.times else replace(now, times=times)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

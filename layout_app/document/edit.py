@@ -5,7 +5,7 @@ was shown after, with every improvement that had come in, and neither asks the p
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum, auto
 from typing import Final, Protocol
 from weakref import ref
@@ -16,6 +16,7 @@ from layout_app.model.progress_edits import other_saw, would_change
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw, with_progress
 from shared.job import Job
+from shared.progress import Progress
 
 TICKED_SINCE: Final = (
     "Cuts were ticked since the rest was planned anew: untick them before you take it back."
@@ -92,7 +93,7 @@ class Step(QUndoCommand):
         """Say in one sentence why it cannot be done, or undone, now; ``""`` if it can."""
         project = self._document.sawn.project
         if self.brings_ticks:
-            return "" if project.progress == self._ticks else TICKED_SINCE
+            return "" if _ticks(project.progress) == _ticks(self._ticks) else TICKED_SINCE
         ahead = self._ahead()
         return other_saw(project, ahead.project) or would_change(project.progress, ahead)
 
@@ -126,3 +127,8 @@ class Step(QUndoCommand):
         if self._is_new or self.brings_ticks:
             return self._other
         return with_progress(self._other, self._document.sawn.project.progress)
+
+
+def _ticks(progress: Progress) -> Progress:
+    """Return progress without what was declined, which is no tick."""
+    return replace(progress, declined=())

@@ -221,4 +221,5 @@ def _history(project: Project, plan: Plan) -> Progress:
         first=plan.first,
         shop=plan.shop,
     )
-    return Progress(past=(*project.progress.past, sawn))
+    progress = project.progress
+    return replace(progress, fixed=(), made=(), past=(*progress.past, sawn))

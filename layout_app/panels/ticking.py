@@ -48,14 +48,17 @@ class Ticking(QObject):
         else:
             self.tick(number, about)
 
-    def tick(self, number: int, about: QWidget) -> bool:
-        """Tick a cut; say whether that was done, not asked about."""
+    def tick(self, number: int, about: QWidget, took: int | None = None) -> bool:
+        """Tick a cut; say whether that was done, not asked about.
+
+        ``took`` is the time in seconds that it took, where it is known.
+        """
         if not is_open(self._document.plan, number):
             self._document.said.emit(f"Cut {number} {HISTORY}")
             return False
         missing = missing_before(self._document, number)
         if not missing:
-            return tick(self._document, [number])
+            return tick(self._document, [number], took)
         every = [*missing, number]
         are = "isn't" if len(missing) == 1 else "aren't"
         sentence = (

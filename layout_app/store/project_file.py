@@ -22,8 +22,9 @@ from layout_app.store.older_shops import with_usual_figures
 from layout_app.store.records import Misfit, build, misfits_of
 from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
+from shared.making.pace_from_ticks import FIGURES
 from shared.parts import Bands, Part
-from shared.progress import changed_in
+from shared.progress import LONGEST_S, Progress, changed_in
 from shared.shop import Gear, Rail, SawBase, Shop, Span, TableSaw
 from shared.squaring import squared
 from shared.stock import NoGo, Stock, Trims
@@ -262,6 +263,27 @@ def _misticked(project: Project) -> Iterator[tuple[str, str]]:
         if one.part not in parts:
             place = f"layout.finished[{i}].part"
             yield place, f"there is no part with the id “{one.part[:40]}”"
+    yield from _mistimed(progress)
+
+
+def _mistimed(progress: Progress) -> Iterator[tuple[str, str]]:
+    """Yield times that no cut can have taken, or of cuts not made, and unknown figures."""
+    made, counts = progress.all_made, Counter(one.number for one in progress.times)
+    for i, one in enumerate(progress.times):
+        place = f"progress.times[{i}]"
+        if one.number not in made:
+            yield f"{place}.number", f"cut {one.number} is not ticked, so it has no time"
+        if counts[one.number] > 1:
+            yield f"{place}.number", f"cut {one.number} stands here twice"
+        if not 0 <= one.seconds <= LONGEST_S:
+            yield f"{place}.seconds", f"a cut takes from 0 to {LONGEST_S} seconds"
+    for i, figure in enumerate(progress.declined):
+        place = f"progress.declined[{i}]"
+        if figure.figure not in FIGURES:
+            known = ", ".join(FIGURES)
+            yield f"{place}.figure", f"expected one of {known}"
+        if figure.heard < 0:
+            yield f"{place}.heard", "it cannot be less than 0"
 
 
 def _not_borne_out(project: Project) -> Iterator[tuple[str, str]]:

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtCore import QEvent, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QCloseEvent,
     QFocusEvent,
@@ -21,6 +21,7 @@ from layout_app.model.pieces_on_hand import ThingKind, things
 from layout_app.model.words.wording import counted
 from layout_app.panels.ticking import Ticking
 from layout_app.panels.ticks import all_cards
+from layout_app.walk.between_ticks import BetweenTicks
 from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import (
@@ -72,15 +73,24 @@ class Walk(QWidget):
     """Shows the sequence moment by moment; going on from a cut ticks it.
 
     The next moment shows once the tick is on disk, so that what the screen has passed is
-    never lost. A key that is held down counts once.
+    never lost. A key that is held down counts once. The time from one tick to the next is kept
+    with it where it says what the cut took.
     """
 
     left = Signal()
     """The maker leaves the walk."""
 
-    def __init__(self, document: Document, *, dark: bool, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        *,
+        dark: bool,
+        parent: QWidget | None = None,
+        between: BetweenTicks | None = None,
+    ) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self._document = document
+        self._between = between or BetweenTicks()
         self._colours = colours(dark=dark)
         self._ticking = Ticking(document, self)
         self._anchor, self.voice = _Anchor(self), Voice(self)
@@ -96,6 +106,7 @@ class Walk(QWidget):
         document.layout_changed.connect(self._take_plan)
         document.job_changed.connect(self._take_plan)
         document.progress_changed.connect(self._take_ticks)
+        document.ticks_set.connect(self._between.forget)
         document.not_in_file.connect(self.stop)
         self._take_plan()
 
@@ -125,9 +136,19 @@ class Walk(QWidget):
             self._go_on()
         elif self._awaited is None:
             self._awaited = number
-            if not self._ticking.tick(number, self._anchor):
+            if not self._tick(number):
                 self._awaited = None
             self._take_ticks()
+
+    def _tick(self, number: int) -> bool:
+        """Tick a cut, with the time it took; say whether that was done, not asked about."""
+        document = self._document
+        plan, shop = document.plan, document.job.shop
+        assert plan is not None
+        if not self._ticking.tick(number, self._anchor, self._between.took(number, plan, shop)):
+            return False
+        self._between.begin(number, plan, shop, document.progress.all_made)
+        return True
 
     def back(self) -> None:
         """Show the moment before; ticks stay."""
@@ -208,9 +229,19 @@ class Walk(QWidget):
         else:
             super().keyPressEvent(event)
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Hear that the window is minimised, or shown again."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.WindowStateChange:
+            if self.isMinimized():
+                self._between.go_away()
+            else:
+                self._between.come_back()
+
     def closeEvent(self, event: QCloseEvent) -> None:
         """Say that the walk is left."""
         super().closeEvent(event)
+        self._between.forget()
         self.left.emit()
 
     # --- words and painting ------------------------------------------------------------

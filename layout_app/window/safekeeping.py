@@ -72,8 +72,7 @@ class Safekeeping(QObject):
     def _write(self) -> None:
         """Write the ticks if they are others than those that were written last."""
         progress = self._document.progress
-        same = (progress.made, progress.past) == (self._sent.made, self._sent.past)
-        if same or not self._document.saved_state.waits_for_disk:
+        if _kept(progress) == _kept(self._sent) or not self._document.saved_state.waits_for_disk:
             return
         self._sent = progress
         path = None if self.elsewhere else self._document.saved_state.path
@@ -132,6 +131,11 @@ class Safekeeping(QObject):
         sentence = f"{_name(project)} was not saved when Ripfirst ended: {told}."
         answers = (("Go on with it", show), ("Throw it away", throw_away), ("Later", then))
         self._bar.ask(sentence, answers, stays=True)
+
+
+def _kept(progress: Progress) -> tuple[object, ...]:
+    """Return what of ticks is written at once."""
+    return progress.made, progress.past, progress.times, progress.declined
 
 
 def _name(project: Project) -> str:

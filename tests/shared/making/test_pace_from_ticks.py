@@ -1,0 +1,193 @@
+"""The pace from ticks: known figures come back, and what cannot be told apart is not told."""
+
+import random
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from shared.making.pace_from_ticks import (
+    FIGURES,
+    LEAST,
+    Interval,
+    interval_of,
+    pace_heard,
+    work_of,
+)
+from shared.making.recording import records
+from shared.making.timing import seconds_of
+from shared.practice import USUAL_SHOP
+from tests.layout_app.small_job import planned, small_job
+
+KINDS: Sequence[tuple[str, ...]] = (
+    (),
+    ("setup_s",),
+    ("setup_s", "measure_s"),
+    ("setup_s", "lift_s"),
+    ("lift_s",),
+    ("unguided_s",),
+    ("setup_s", "rail_s", "lift_s"),
+    ("unguided_s", "turn_s"),
+    ("lift_s", "heavy_s"),
+    ("unguided_s", "skim_s"),
+)
+"""What comes with a cut, as it does in plans of furniture."""
+TOLD = ("cut_s", "metre_s", *dict.fromkeys(name for kinds in KINDS for name in kinds))
+
+
+def work(kinds: Iterable[str], metres: float) -> tuple[float, ...]:
+    """Return the work of a cut so long, in metres, with some kinds of work besides."""
+    return (1.0, metres, *(float(name in kinds) for name in FIGURES[2:]))
+
+
+def takes(its: Sequence[float], true: Mapping[str, float]) -> float:
+    """Return the seconds of some work by known figures."""
+    return sum(times * true.get(name, 0) for name, times in zip(FIGURES, its, strict=True))
+
+
+def heard(
+    kinds: Sequence[tuple[str, ...]], each: int, true: Mapping[str, float], chance: random.Random
+) -> list[Interval]:
+    """Return intervals without noise, so many of each kind, their lengths drawn, in any order."""
+    works = [work(its, chance.uniform(0.3, 2.4)) for its in kinds for _ in range(each)]
+    chance.shuffle(works)
+    return [Interval(number, takes(its, true), its) for number, its in enumerate(works, 2)]
+
+
+def figures(chance: random.Random) -> dict[str, float]:
+    """Draw what each kind of work takes, from 5 s to 2 min."""
+    drawn = {name: 5.0 * chance.randint(1, 24) for name in FIGURES}
+    return drawn | {"cut_s": 5.0 * chance.randint(3, 18), "metre_s": chance.choice([10.0, 30.0])}
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_without_noise_figures_are_those_of_least_squares(seed: int) -> None:
+    """Checked against numpy.linalg.lstsq, a general solver of linear least squares (LAPACK)."""
+    assert_least_squares(random.Random(seed))
+
+
+def assert_least_squares(chance: random.Random) -> None:
+    """Tell drawn figures from times without noise, and solve for them."""
+    intervals = heard(KINDS, 9, figures(chance), chance)
+    columns = [FIGURES.index(name) for name in TOLD]
+    matrix = np.array([one.work for one in intervals])[:, columns]
+    solved, *_ = np.linalg.lstsq(matrix, np.array([one.seconds for one in intervals]), rcond=None)
+    told = {one.figure: one.seconds for one in pace_heard(intervals, USUAL_SHOP).told}
+    assert told.keys() == set(TOLD)
+    for name, seconds in zip(TOLD, solved, strict=True):
+        assert told[name] == pytest.approx(seconds, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_known_figures_come_back_through_noise_and_pauses(seed: int) -> None:
+    """Known figures, 3 s of noise, whole seconds, and every fifth interval with a pause in it."""
+    assert_come_back(random.Random(seed))
+
+
+def assert_come_back(chance: random.Random) -> None:
+    """Tell drawn figures from rough times, a fifth of them with pauses at random."""
+    true = figures(chance)
+    exact = heard(KINDS, 16, true, chance)
+    paused = set(chance.sample(range(len(exact)), len(exact) // 5))
+    rough = [
+        round(max(1.0, one.seconds + chance.gauss(0, 3)))
+        + (chance.randint(60, 1800) if place in paused else 0)
+        for place, one in enumerate(exact)
+    ]
+    intervals = [one._replace(seconds=took) for one, took in zip(exact, rough, strict=True)]
+    found = pace_heard(intervals, USUAL_SHOP)
+    assert {one.figure for one in found.told} == set(TOLD)
+    for one in found.told:
+        assert abs(one.rounded - true[one.figure]) <= 5, one
+    assert found.count + found.pauses + found.quick == len(intervals)
+
+
+def test_fewer_than_eight_tell_nothing() -> None:
+    """Seven set-ups, or seven cuts without one, are too few; eight of both are enough."""
+    chance = random.Random(1)
+    true = figures(chance)
+    for alone, setups in ((20, 7), (7, 20), (8, 8)):
+        kinds = [()] * alone + [("setup_s",)] * setups
+        told = {one.figure for one in pace_heard(heard(kinds, 1, true, chance), USUAL_SHOP).told}
+        assert ("setup_s" in told) is (min(alone, setups) >= LEAST)
+    assert pace_heard(heard([()], 7, true, chance), USUAL_SHOP).told == ()
+    assert pace_heard([], USUAL_SHOP).told == ()
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_what_always_comes_together_is_not_told(seed: int) -> None:
+    """Every set-up also a change of the rail, every cut also a lift: only length is told."""
+    chance = random.Random(seed)
+    kinds = [("lift_s",), ("setup_s", "rail_s", "lift_s")]
+    intervals = heard(kinds, 20, figures(chance), chance)
+    told = pace_heard(intervals, USUAL_SHOP).told
+    assert [one.figure for one in told] == ["metre_s"]
+
+
+def test_length_and_set_up_that_come_together_are_not_told_apart() -> None:
+    """All cuts alone 0.4 m long, all with a set-up 2.4 m: nobody knows which of both took long."""
+    short, long = work((), 0.4), work(("setup_s",), 2.4)
+    intervals = [
+        Interval(number, 51.0 if its is short else 141.0, its)
+        for number, its in enumerate([short, long] * 12, 2)
+    ]
+    assert pace_heard(intervals, USUAL_SHOP).told == ()
+
+
+def test_a_set_up_of_75_s_by_hand() -> None:
+    """Ten cuts take 45 s and 15 s a metre, ten with a set-up 75 s more; two hold a pause.
+
+    The shop says 60 s, so that alone is another figure.
+    """
+    lengths = [0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 0.6, 1.0, 1.4, 1.8]
+    alone = [(45 + 15 * metres, work((), metres)) for metres in lengths]
+    set_up = [(45 + 15 * metres + 75, work(("setup_s",), metres)) for metres in lengths]
+    pauses = [(1800.0, work((), 0.5)), (900.0, work(("setup_s",), 0.5))]
+    every = [*alone, *set_up, *pauses]
+    found = pace_heard([Interval(n, *one) for n, one in enumerate(every, 2)], USUAL_SHOP)
+    assert (found.count, found.pauses, found.quick) == (20, 2, 0)
+    [other] = found.other_than(USUAL_SHOP)
+    assert (other.figure, other.rounded, other.count) == ("setup_s", 75, 10)
+    assert found.other_than(replace(USUAL_SHOP, setup_s=75)) == ()
+
+
+def test_cuts_ticked_one_after_the_other_are_left_out() -> None:
+    """Four cuts are made, then ticked within seconds: the first of them took the time of all."""
+    true = {"cut_s": 45.0, "metre_s": 15.0, "setup_s": 60.0}
+    intervals = heard([(), ("setup_s",)], 12, true, random.Random(4))
+    late = sum(one.seconds for one in intervals[8:12])
+    ticked = [
+        *intervals[:8],
+        intervals[8]._replace(seconds=late),
+        *(one._replace(seconds=1.0) for one in intervals[9:12]),
+        *intervals[12:],
+    ]
+    found = pace_heard(ticked, USUAL_SHOP)
+    assert (found.count, found.pauses + found.quick) == (20, 4)
+    assert found.other_than(USUAL_SHOP) == ()
+
+
+def test_what_may_be_noise_is_not_another_figure() -> None:
+    """Times that scatter by 40 s say nothing of a set-up that takes 10 s more than the shop's."""
+    chance = random.Random(18)
+    true = {"cut_s": 100.0, "metre_s": 15.0, "setup_s": 70.0}
+    exact = heard([(), ("setup_s",)], 9, true, chance)
+    rough = [one._replace(seconds=one.seconds + chance.gauss(0, 40)) for one in exact]
+    shop = replace(USUAL_SHOP, cut_s=100)
+    assert [one.figure for one in pace_heard(exact, shop).other_than(shop)] == ["setup_s"]
+    assert "setup_s" in {one.figure for one in pace_heard(rough, shop).told}
+    assert pace_heard(rough, shop).other_than(shop) == ()
+
+
+def test_the_work_of_a_record_adds_up_to_its_seconds() -> None:
+    """Kinds counted and paced are the time model's sum; a sheet's first cut is no interval."""
+    job = replace(small_job(), shop=USUAL_SHOP)
+    found = records([planned(job)], job.shop)
+    own = {name: getattr(job.shop, name) for name in FIGURES}
+    for record in found:
+        assert takes(work_of(record, job.shop), own) == pytest.approx(
+            seconds_of(record, job.shop).total, abs=0.51
+        )
+        interval = interval_of(record, 50, job.shop)
+        assert (interval is None) is (record.sheet_check is not None)

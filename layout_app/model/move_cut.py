@@ -77,18 +77,17 @@ class Moving:
         before = wishes_after(still_possible(layout.before, order), order, order[to - first])
         return replace(
             layout,
-            sheets=tuple(self._laid(layout, keys)),
+            sheets=tuple(self._laid(layout, keys, self._plan.cut(number).sheet)),
             order=order,
             before=before,
         )
 
-    def _laid(self, layout: Layout, keys: tuple[str, ...]) -> Iterator[LayoutSheet]:
-        """Yield the sheets with their pieces in the order in which they are sawn off."""
+    def _laid(self, layout: Layout, keys: tuple[str, ...], moved: str) -> Iterator[LayoutSheet]:
+        """Yield the sheets, one with its pieces in the order in which they are sawn off now."""
         job = self._project.job
         ranks = {key: place for place, key in enumerate(keys)}
-        planned = {sheet.id for sheet in self._plan.sheets}
         for sheet in layout.sheets:
-            if sheet.tree is None or sheet.id not in planned:
+            if sheet.tree is None or sheet.id != moved:
                 yield sheet
                 continue
             row = job.stock_row(sheet.stock)

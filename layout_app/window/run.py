@@ -4,6 +4,7 @@ import gc
 import signal
 import socket
 import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -21,6 +22,8 @@ from solver.kept_code import without_cache
 
 EVERY_MS: Final = 2000
 """How often garbage is looked for."""
+LATEST_S: Final = 10.0
+"""After so long it is looked for, however often it was put off."""
 
 
 def run(path: Path | None = None, argv: list[str] | None = None) -> int:
@@ -38,7 +41,9 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
         settings_file=settings_path(),
     )
     window.projects.faults.start()
-    collecting = Collecting(lambda: window.document.gestures.in_hand, window)
+    gestures = window.document.gestures
+    collecting = Collecting(lambda: gestures.in_hand, window)
+    gestures.ended.connect(collecting.put_off)
     window.projects.files.look_for_left_behind()
     window.keeping.ready.connect(window.show)
     window.keeping.recall()
@@ -95,17 +100,23 @@ class Collecting(QObject):
 
     def __init__(self, busy: Callable[[], bool], parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._busy = busy
+        self._busy, self._looked = busy, time.monotonic()
         gc.disable()
         self._timer = QTimer(self)
         self._timer.setInterval(EVERY_MS)
         self._timer.timeout.connect(self.collect)
         self._timer.start()
 
+    def put_off(self) -> None:
+        """Wait the whole time again, for what was let go of just now is being shown."""
+        if time.monotonic() - self._looked < LATEST_S:
+            self._timer.start()
+
     def collect(self) -> None:
         """Collect the oldest generation that Python itself would collect by now."""
         if self._busy():
             return
+        self._looked = time.monotonic()
         counts, thresholds = gc.get_count(), gc.get_threshold()
         due = [place for place in range(3) if counts[place] > thresholds[place]]
         if due:

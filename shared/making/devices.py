@@ -5,6 +5,7 @@ One decision for all: the record of a cut, the order of cuts, and what is counte
 
 from collections import Counter
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from shared.lengths import MM, Length
@@ -116,6 +117,8 @@ def within(size: Length, span: Span | None) -> bool:
 def name_settings(found: Iterable[Stroke], shop: Shop) -> dict[int, Setting]:
     """Return the setting of each cut by its number; equal settings are the same value.
 
+    So are those of other plans, as long as they are remembered.
+
     Rips of any level share the guide, crosscuts of any level the stop: what is set is a
     size, and how deep in the sheet the piece lay is no matter to it.
     """
@@ -130,7 +133,11 @@ def name_settings(found: Iterable[Stroke], shop: Shop) -> dict[int, Setting]:
             counts[device] += 1
             letter = LETTERS.get(device)
             name = "" if letter is None else f"{letter}{counts[device]}"
-            setting = Setting(device=device, tool=tool, size=size, name=name)
-            named[device, tool, size] = setting
+            setting = named[device, tool, size] = _setting(device, tool, size, name)
         settings[stroke.cut.number] = setting
     return settings
+
+
+@lru_cache(4096)
+def _setting(device: Device, tool: str, size: Length, name: str) -> Setting:
+    return Setting(device=device, tool=tool, size=size, name=name)

@@ -9,7 +9,7 @@ piece stays as it lies.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -18,9 +18,10 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.making.devices import led
 from shared.making.entry import led_on
-from shared.making.record import Bed, Face, Guard, Way
+from shared.making.record import Face, Guard, Way
 from shared.making.strokes import Stroke
-from shared.plan import Keep, Plan
+from shared.plan import Keep, Placement, Plan, PlanPart
+from shared.remembered import Remembered
 from shared.saw.promises import final_rect
 from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
@@ -65,53 +66,60 @@ class FacesUp:
 
     def __init__(self, plan: Plan, its: Iterable[Stroke], shop: Shop) -> None:
         self._shop = shop
-        self._shown = _Edges(plan)
+        self._shown = _shown_on(plan)
         self._up: dict[str, Face] = {}
-        for stroke in its:
+        for stroke in its if self._shown else ():
             sheet = stroke.sheet.id
-            if sheet not in self._up and self._matters(stroke):
+            edges = None if sheet in self._up else self._shown.get(sheet)
+            if edges is not None and _matters(edges, stroke):
                 self._up[sheet] = _WANTED[led(stroke, shop).way]
-        for sheet in self._shown.sheets:
+        for sheet in self._shown:
             self._up.setdefault(sheet, Face.SHOW)
 
-    def lay(self, stroke: Stroke, weighs: int, way: Way, bed: Bed) -> Lying:
-        """Say how the piece of the next cut lies, which weighs so many grams."""
-        cut = stroke.cut
+    def lay(self, stroke: Stroke) -> Lying:
+        """Say how the piece of the next cut lies."""
+        cut, edges = stroke.cut, self._shown.get(stroke.sheet.id)
+        if edges is None:
+            return _EITHER_WAY
         up = self._up.get(cut.piece, Face.EITHER)
-        matters, turned = self._matters(stroke), False
-        if matters and up is not _WANTED[way] and self._can_turn(weighs):
-            up, turned = _WANTED[way], True
-        self._up[cut.piece] = up
+        found = _lying(self._shop, edges, stroke, up)
+        self._up[cut.piece] = found.up
         if cut.off:
-            self._up[cut.off] = up
-        bare = matters and self._splinters(stroke, way, bed, up)
-        guards = (self._guard(way),) if bare else ()
-        return Lying(up=up, turn_over=turned, guards=guards, matters=matters)
+            self._up[cut.off] = found.up
+        return found
 
-    def _matters(self, stroke: Stroke) -> bool:
-        """Whether the edge of a part that is shown is sawn where it splinters."""
-        if stroke.sheet.id not in self._shown.sheets:
-            return False
-        return self._at(stroke, Keep.NEAR) or self._at(stroke, Keep.FAR)
 
-    def _at(self, stroke: Stroke, side: Keep) -> bool:
-        """Whether it is on this side."""
-        return splinters(stroke) and self._shown.along(stroke, side)
+def _lie(shop: Shop, edges: "_Edges", stroke: Stroke, up: Face) -> Lying:
+    """Say how a piece lies that lay with that face up till now."""
+    aim, way, bed, _ = led(stroke, shop)
+    matters, turned = _matters(edges, stroke), False
+    if matters and up is not _WANTED[way] and (shop.lift_g == 0 or aim.grams <= shop.lift_g):
+        up, turned = _WANTED[way], True
+    if way is Way.RAIL and up is Face.SHOW:  # its splinter strip guards one side of the line
+        side = led_on(stroke, bed).other
+        bare = matters and edges.along(stroke, side)
+    else:
+        bare = matters and way is not Way.RAIL and up is not _WANTED[way]
+    guards = (_guard(way, shop),) if bare else ()
+    return Lying(up=up, turn_over=turned, guards=guards, matters=matters)
 
-    def _splinters(self, stroke: Stroke, way: Way, bed: Bed, up: Face) -> bool:
-        """Whether nothing guards a show face that matters: no strip, and not how it lies."""
-        if way is Way.RAIL and up is Face.SHOW:
-            return self._at(stroke, led_on(stroke, bed).other)
-        return way is not Way.RAIL and up is not _WANTED[way]
 
-    def _guard(self, way: Way) -> Guard:
-        """Return what is done: a line can be scored where the saw runs twice along the same."""
-        if way is Way.RAIL and self._shop.splinter_guard:
-            return Guard.SPLINTER_GUARD
-        return Guard.TAPE if way is Way.EDGE_GUIDE else Guard.SCORE
+def _guard(way: Way, shop: Shop) -> Guard:
+    """Return what is done: a line can be scored where the saw runs twice along the same."""
+    if way is Way.RAIL and shop.splinter_guard:
+        return Guard.SPLINTER_GUARD
+    return Guard.TAPE if way is Way.EDGE_GUIDE else Guard.SCORE
 
-    def _can_turn(self, weighs: int) -> bool:
-        return self._shop.lift_g == 0 or weighs <= self._shop.lift_g
+
+def _matter(edges: "_Edges", stroke: Stroke) -> bool:
+    """Whether the edge of a part that is shown is sawn where it splinters."""
+    return splinters(stroke) and any(edges.along(stroke, side) for side in Keep)
+
+
+_EITHER_WAY: Final = Lying(up=Face.EITHER, turn_over=False, guards=(), matters=False)
+"""How what comes of a sheet lies, no part of which is shown."""
+_lying = Remembered(_lie, 4096)
+_matters = Remembered(_matter, 4096)
 
 
 def splinters(stroke: Stroke) -> bool:
@@ -125,26 +133,33 @@ def _either_way(material: str, grain: SheetGrain) -> bool:
     return unknown or bool(_BRITTLE.search(material))
 
 
+def _shown_on(plan: Plan) -> "dict[str, _Edges]":
+    """Return the edges of the parts whose face is shown, of each sheet that has such parts."""
+    shown = {part.id: part for part in plan.parts if part.show}
+    lying: dict[str, list[Placement]] = {}
+    for one in plan.placements if shown else ():
+        if one.part in shown:
+            lying.setdefault(one.sheet, []).append(one)
+    return {sheet: _edges(plan.parts, *found) for sheet, found in lying.items()}
+
+
 class _Edges:
-    """Where the edges are of the parts whose face is shown, each part at its final size."""
+    """Where on a sheet the edges are of parts whose face is shown, each part at its final size."""
 
-    def __init__(self, plan: Plan) -> None:
-        self.sheets: set[str] = set()
-        self._at: dict[tuple[str, Axis, Keep, Length], list[tuple[Length, Length]]] = {}
-        shown = {part.id: part for part in plan.parts if part.show}
-        for one in plan.placements:
-            if one.part in shown:
-                self.sheets.add(one.sheet)
-                self._add(one.sheet, final_rect(one, shown[one.part]))
+    def __init__(self, parts: Sequence[PlanPart], *lying: Placement) -> None:
+        of = {part.id: part for part in parts}
+        self._at: dict[tuple[Axis, Keep, Length], list[tuple[Length, Length]]] = {}
+        for one in lying:
+            self._add(final_rect(one, of[one.part]))
 
-    def _add(self, sheet: str, part: Rect) -> None:
+    def _add(self, part: Rect) -> None:
         across, along = (part.y, part.bottom), (part.x, part.right)
         for axis, (start, end), way in (
             (Axis.RIP, across, along),
             (Axis.CROSSCUT, along, across),
         ):
-            self._at.setdefault((sheet, axis, Keep.NEAR, end), []).append(way)
-            self._at.setdefault((sheet, axis, Keep.FAR, start), []).append(way)
+            self._at.setdefault((axis, Keep.NEAR, end), []).append(way)
+            self._at.setdefault((axis, Keep.FAR, start), []).append(way)
 
     def along(self, stroke: Stroke, side: Keep) -> bool:
         """Say whether a cut makes an edge of such a part, on one side of it."""
@@ -152,5 +167,8 @@ class _Edges:
         low, high = (dust.y, dust.bottom) if rip else (dust.x, dust.right)
         start, end = (dust.x, dust.right) if rip else (dust.y, dust.bottom)
         edge = low if side is Keep.NEAR else high
-        found = self._at.get((stroke.sheet.id, stroke.axis, side, edge), ())
+        found = self._at.get((stroke.axis, side, edge), ())
         return any(first < end and start < last for first, last in found)
+
+
+_edges = Remembered(_Edges, 512)

@@ -8,6 +8,7 @@ from shared.geometry import Rect
 from shared.making.strokes import Stroke
 from shared.parts import numbered
 from shared.plan import CutKind, Placement, Plan, PlanPart
+from shared.remembered import Remembered
 from shared.saw.promises import final_rect
 
 
@@ -52,7 +53,7 @@ class Outcomes:
         self._blanks: dict[str, list[tuple[Rect, str]]] = {}
         for one in plan.placements:
             part = parts[one.part]
-            for rect, fate in _fates(one, part).items():
+            for rect, fate in _fates_of(one, part).items():
                 self._ends[one.sheet, rect] = fate
             if part.is_blank:
                 name = numbered(part.name, one.copy, part.copies)
@@ -65,7 +66,7 @@ class Outcomes:
     def near(self, stroke: Stroke) -> Side:
         """Return what lies towards the reference edge or end behind the cut."""
         if stroke.is_trim:
-            return Side(name="", rect=stroke.near, end=PieceFate.WASTE)
+            return _side("", stroke.near, PieceFate.WASTE, "", 0)
         return self._side(stroke, stroke.cut.off, stroke.near)
 
     def far(self, stroke: Stroke) -> Side | None:
@@ -77,7 +78,7 @@ class Outcomes:
         end, part = self._ends.get((stroke.sheet.id, rect), _SAWN_ON)
         if end is PieceFate.PIECE and stroke.cut.kind is CutKind.FINISH:
             end, part = self._blank_around(stroke)
-        return Side(name=name, rect=rect, end=end, part=part, next_cut=following)
+        return _side(name, rect, end, part, following)
 
     def _blank_around(self, stroke: Stroke) -> tuple[PieceFate, str]:
         """Return the blank that a finishing cut goes through."""
@@ -88,6 +89,13 @@ class Outcomes:
 
 
 _SAWN_ON: Final = (PieceFate.PIECE, "")
+_side = Remembered(
+    lambda name, rect, end, part, following: Side(
+        name=name, rect=rect, end=end, part=part, next_cut=following
+    ),
+    8192,
+)
+"""Returns one value for a side that is as it was, so that what is made of it is known again."""
 
 
 def _next_cuts(plan: Plan) -> dict[tuple[str, int], int]:
@@ -108,3 +116,6 @@ def _fates(one: Placement, part: PlanPart) -> dict[Rect, tuple[PieceFate, str]]:
     final = final_rect(one, part)
     fates = {final: (PieceFate.WAITS if part.waits else PieceFate.PART, name)}
     return fates if final == one.rect else {**fates, one.rect: (PieceFate.BLANK, name)}
+
+
+_fates_of = Remembered(_fates, 4096)

@@ -11,16 +11,17 @@ from shared.shop import Rail, RunsOn, Shop
 class RailsInHand:
     """Takes rails in the order of the cuts, and knows which is in hand and which are joined."""
 
-    def __init__(self, shop: Shop) -> None:
+    def __init__(self, shop: Shop, rails: Rails | None = None) -> None:
+        """Begin with what is in hand and joined; with nothing for ``None``."""
         self._choice = rail_choice(shop)
-        self._rails = Rails()
+        self.rails = rails or Rails()
 
     def take(self, long: Length, bed: Bed) -> Taken | None:
         """Take a rail for the next cut, so long in ticks; ``None`` where there is none."""
         if bed is Bed.NONE or not self._choice.ways:
             return None
-        taken = self._choice.take(self._rails, long)
-        self._rails = taken.rails
+        taken = self._choice.take(self.rails, long)
+        self.rails = taken.rails
         return taken
 
 

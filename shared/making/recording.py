@@ -1,8 +1,9 @@
 """The records of all cuts, in sawing order: what is in hand and what is set goes from one on."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache, partial
 from itertools import chain, groupby
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from shared.lengths import Length
 from shared.making.bearing import bearers_of
@@ -11,10 +12,10 @@ from shared.making.entry import entry_of
 from shared.making.faces import FacesUp, Lying
 from shared.making.hazards import hazards_of
 from shared.making.lifting import Moved, OnSupport
-from shared.making.outcome import Outcomes
-from shared.making.rail_choice import Taken
+from shared.making.outcome import Outcomes, Side
+from shared.making.rail_choice import Rails, Taken
 from shared.making.rails import RailsInHand, checked_with, laid_over
-from shared.making.record import CutRecord, Face, Way
+from shared.making.record import CutRecord, Face, SheetCheck, SizeCheck, Way
 from shared.making.remainders import Remainders
 from shared.making.settings import Setting
 from shared.making.squaring import SheetChecks, squared_of
@@ -22,6 +23,9 @@ from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
 from shared.remembered import Remembered
 from shared.shop import Hand, Shop
+
+CUTS_KNOWN: Final = 8192
+"""How each of so many cuts is made is remembered: most stay as they are when a plan is changed."""
 
 
 def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
@@ -80,23 +84,44 @@ def ready(found: Iterable[Stroke], shop: Shop) -> tuple[Readied, ...]:
     return tuple(_readied(its, settings, shop))
 
 
-def _readied(
-    found: Sequence[Stroke], settings: dict[int, Setting], shop: Shop
-) -> Iterator[Readied]:
-    rails = RailsInHand(shop)
+class InHand(NamedTuple):
+    """What goes from cut to cut: the rails, what is set, and what was set last."""
+
+    rails: Rails = Rails()
     standing: Setting | None = None
     last: Setting | None = None
+
+
+NOTHING_IN_HAND: Final = InHand()
+_same = lru_cache(4096)(InHand)
+"""Returns one value for all that are equal: from there on everything is as it was before."""
+
+
+def _readied(
+    found: Sequence[Stroke], settings: Mapping[int, Setting], shop: Shop
+) -> Iterator[Readied]:
+    hand = NOTHING_IN_HAND
     for stroke in found:
-        how, setting = led(stroke, shop), settings[stroke.cut.number]
-        rail = rails.take(how.aim.long, how.bed)
-        device = None if standing is None else standing.device
-        if loses(device, how.bed, shop, change=rail is not None and rail.change):
-            standing = None
-        anew = bool(setting.name) and setting != standing
-        again = anew and setting == last
-        if setting.name:
-            standing = last = setting
-        yield Readied(stroke, how, rail, setting, anew, again)
+        one, hand = _next(shop, hand, stroke, settings[stroke.cut.number])
+        yield one
+
+
+def _ready(shop: Shop, hand: InHand, stroke: Stroke, setting: Setting) -> tuple[Readied, InHand]:
+    """Return what is readied for the next cut, and what is in hand then."""
+    rails, standing, last = RailsInHand(shop, hand.rails), hand.standing, hand.last
+    how = led(stroke, shop)
+    rail = rails.take(how.aim.long, how.bed)
+    device = None if standing is None else standing.device
+    if loses(device, how.bed, shop, change=rail is not None and rail.change):
+        standing = None
+    anew = bool(setting.name) and setting != standing
+    again = anew and setting == last
+    if setting.name:
+        standing = last = setting
+    return Readied(stroke, how, rail, setting, anew, again), _same(rails.rails, standing, last)
+
+
+_next = Remembered(_ready, CUTS_KNOWN)
 
 
 def first_of_several(readied: Sequence[Readied]) -> set[int]:
@@ -132,10 +157,9 @@ def _handle(shop: Shop, *plans: Plan) -> tuple[tuple[Handled, ...], ...]:
         handled = []
         for _ in its:
             one = next(going_on)
-            aim, way, bed, _ = one.led
-            lying = faces.lay(one.stroke, aim.grams, way, bed)
+            lying = faces.lay(one.stroke)
             moved = support.move(one.stroke, turn_over=lying.turn_over)
-            handled.append(Handled(one, lying, moved, one.stroke.cut.number in proving))
+            handled.append(_handled(one, lying, moved, one.stroke.cut.number in proving))
         found.append(tuple(handled))
     return tuple(found)
 
@@ -145,6 +169,20 @@ handled_in = Remembered(_handle, 4)
 
 Records say it and minutes are counted from it, so that both ask for the same.
 """
+
+
+class _Around(NamedTuple):
+    """What a record says that hangs on other cuts and on what lies around; as in `CutRecord`.
+
+    ``near`` and ``far`` are the sides towards the reference edge or end, and beyond the cut.
+    """
+
+    since: int
+    near: Side
+    far: Side | None
+    sheet_check: SheetCheck | None
+    checks: tuple[SizeCheck, ...]
+    position: Length | None
 
 
 class _Recorder:
@@ -159,46 +197,19 @@ class _Recorder:
 
     def record(self, handled: Handled) -> CutRecord:
         """Return the record of the next cut."""
-        one, lying = handled.readied, handled.lying
+        one = handled.readied
         stroke, cut = one.stroke, one.stroke.cut
-        aim, way, bed, device = one.led
-        near, far = self._outcomes.near(stroke), self._outcomes.far(stroke)
-        makes, left = (far, near) if cut.keep is Keep.FAR else (near, far)
-        assert makes is not None
-        since = self._since.get(cut.piece, 0)
+        far, since = self._outcomes.far(stroke), self._since.get(cut.piece, 0)
         self._since[cut.piece] = self._since[cut.off] = cut.number
-        mirrored = lying.up is Face.BACK
-        hand = Hand.LEFT if way is Way.FENCE else self._shop.rail_side
-        return CutRecord(
-            stroke=stroke,
-            since=since,
-            grams=aim.grams,
-            makes=makes,
-            left=left,
-            way=way,
-            rail=laid_over(stroke, bed, one.rail, self._shop),
-            bed=bed,
-            setting=one.setting,
-            anew=one.anew,
-            again=one.again,
-            proves=handled.proves,
-            squared=squared_of(aim, way, device, self._shop),
-            sheet_check=self._sheets.check(stroke, checked_with(stroke, one.rail, self._shop)),
-            checks=self._remainders.checks(stroke, far),
-            position=self._position(stroke),
-            entry=entry_of(stroke, bed, hand, mirrored=mirrored),
-            up=lying.up,
-            turn_over=lying.turn_over,
-            face_matters=lying.matters,
-            guards=lying.guards,
-            support=self._shop.support,
-            bearers=bearers_of(stroke, left, way, self._shop),
-            moved=handled.moved,
-            find_hazards=self._hazards_of,
+        around = _around(
+            since,
+            self._outcomes.near(stroke),
+            far,
+            self._sheets.check(stroke, checked_with(stroke, one.rail, self._shop)),
+            self._remainders.checks(stroke, far),
+            self._position(stroke),
         )
-
-    def _hazards_of(self, record: CutRecord) -> tuple[str, ...]:
-        return hazards_of(record, self._shop)
+        return _recorded(self._shop, handled, around)
 
     def _position(self, stroke: Stroke) -> Length | None:
         """A cut of the whole sheet is laid out before anything moves: before any deeper cut."""
@@ -206,3 +217,46 @@ class _Recorder:
         if cut.level > 1 or cut.piece != sheet:
             self._moved.add(sheet)
         return None if sheet in self._moved else cut.running
+
+
+def _record(shop: Shop, handled: Handled, around: _Around) -> CutRecord:
+    one, lying, moved, proves = handled
+    stroke, (aim, way, bed, device) = one.stroke, one.led
+    near, far = around.near, around.far
+    makes, left = (far, near) if stroke.cut.keep is Keep.FAR else (near, far)
+    assert makes is not None
+    mirrored = lying.up is Face.BACK
+    hand = Hand.LEFT if way is Way.FENCE else shop.rail_side
+    return CutRecord(
+        stroke=stroke,
+        since=around.since,
+        grams=aim.grams,
+        makes=makes,
+        left=left,
+        way=way,
+        rail=laid_over(stroke, bed, one.rail, shop),
+        bed=bed,
+        setting=one.setting,
+        anew=one.anew,
+        again=one.again,
+        proves=proves,
+        squared=squared_of(aim, way, device, shop),
+        sheet_check=around.sheet_check,
+        checks=around.checks,
+        position=around.position,
+        entry=entry_of(stroke, bed, hand, mirrored=mirrored),
+        up=lying.up,
+        turn_over=lying.turn_over,
+        face_matters=lying.matters,
+        guards=lying.guards,
+        support=shop.support,
+        bearers=bearers_of(stroke, left, way, shop),
+        moved=moved,
+        find_hazards=partial(hazards_of, shop=shop),
+    )
+
+
+_handled = Remembered(Handled, CUTS_KNOWN)
+_around = Remembered(_Around, CUTS_KNOWN)
+_recorded = Remembered(_record, CUTS_KNOWN)
+"""These return one value for a cut that is made as it was made: so nobody looks at it again."""

@@ -6,6 +6,7 @@ from shared.making.outcome import Side
 from shared.making.record import SizeCheck
 from shared.making.strokes import Stroke
 from shared.plan import Plan
+from shared.remembered import Remembered
 from shared.saw.promises import final_rect
 from shared.shop import Axis
 
@@ -35,5 +36,8 @@ class Remainders:
         start, size = (rest.y, rest.width) if axis is Axis.RIP else (rest.x, rest.length)
         alike = self._finals.get((stroke.sheet.id, axis, start, size), ())
         if any(rest.contains(part) for part in alike):
-            return (SizeCheck(side=far, size=size),)
+            return _check(far, size)
         return ()
+
+
+_check = Remembered(lambda side, size: (SizeCheck(side=side, size=size),), 1024)

@@ -20,6 +20,7 @@ from shared.making.record import Edge, SheetCheck, Squared, SquaredBy, Way
 from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.plan import CutKind, Placement, Plan, PlanSheet
+from shared.remembered import Remembered
 from shared.shop import Axis, Rail, Shop
 from shared.squaring import BEYOND_KERF, absorbed
 from shared.tree import extent
@@ -82,19 +83,28 @@ class SheetChecks:
         ``rail`` is what is laid along its reference edge. A piece that was begun on an earlier
         day was checked then, and is no whole sheet.
         """
-        sheet, its = stroke.sheet, self._strokes[stroke.sheet.id]
+        its = self._strokes[stroke.sheet.id]
         if stroke is not its[0] or not stroke.opens_sheet:
             return None
-        crosscut_first = its[0].axis is Axis.CROSSCUT
-        near = (one for one in its if one.is_trim and one.axis is Axis.RIP)
-        shifts = list(_shifts(its, self._placed.get(sheet.id, ())))
-        shift = min(shifts, default=0)
-        return SheetCheck(
-            rail=rail,
-            straight_first=crosscut_first,
-            bow=max(0, min((_spare(one) for one in near), default=0)),
-            absorbs=absorbed(sheet.length, sheet.width, max(0, shift)),
-        )
+        return _check(rail, len(its), *its, *self._placed.get(stroke.sheet.id, ()))
+
+
+def _check_sheet(rail: Rail | None, cuts: int, *found: Stroke | Placement) -> SheetCheck:
+    """Return what is checked at a sheet of so many cuts: these, then what lies there."""
+    its = [one for one in found[:cuts] if isinstance(one, Stroke)]
+    placed = [one for one in found[cuts:] if isinstance(one, Placement)]
+    sheet = its[0].sheet
+    near = (one for one in its if one.is_trim and one.axis is Axis.RIP)
+    shift = min(_shifts(its, placed), default=0)
+    return SheetCheck(
+        rail=rail,
+        straight_first=its[0].axis is Axis.CROSSCUT,
+        bow=max(0, min((_spare(one) for one in near), default=0)),
+        absorbs=absorbed(sheet.length, sheet.width, max(0, shift)),
+    )
+
+
+_check = Remembered(_check_sheet, 256)
 
 
 def _spare(trim: Stroke) -> Length:

@@ -20,6 +20,7 @@ from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.parts import numbered
 from shared.plan import Cut, CutKind, Keep, Placement, Plan, PlanPart
+from shared.remembered import Remembered
 from shared.saw.bearers_there import bearer_faults
 from shared.saw.faces_there import FacesThere
 from shared.saw.held import SetUps, device_there
@@ -169,7 +170,8 @@ class _Reader:
         if stroke.piece != self._lying.get(cut.piece):
             yield _no(cut, f"its piece lies at {self._lying.get(cut.piece)}")
             return
-        right = _expected(stroke, self._shop, record.up)
+        is_limited = not self._free and cut.sheet not in self._staying
+        right, alone = _by_itself(record, self._shop, is_limited)
         if isinstance(right, Issue):
             yield right
             return
@@ -177,12 +179,10 @@ class _Reader:
         changed, said = self._rails.lay(record, right.there)
         faults = (
             said,
-            self._made(record, right),
-            self._held(cut, record, right.device),
+            alone,
             self._faces.faults(cut, right.done, record, right.there),
             self._ends.faults(cut, right.done, record, right.near, right.far),
             self._places.faults(cut, right.done, record),
-            bearer_faults(record, right.way, right.there, self._shop),
             self._sheets_there.faults(cut, right.done, sheet, record),
         )
         for one in chain.from_iterable(faults):
@@ -190,44 +190,64 @@ class _Reader:
         for other, one in self._set_ups.take(record, changed=changed):
             yield _no(other.stroke.cut, one)
 
-    def _made(self, record: CutRecord, right: _Expected) -> Iterator[str]:
-        """Check how the saw is led, and over what."""
-        stroke = record.stroke
-        if stroke.near != right.near or stroke.far != right.far:
-            yield "what it parts lies otherwise"
-        if stroke.axis is not right.done.axis:
-            yield f"it is a {right.done.axis}"
-        if record.grams != right.there.grams:
-            yield f"its piece weighs {right.there.grams} g, not {record.grams}"
-        if record.way is not right.way:
-            yield f"a {right.way} leads the saw, not a {record.way}"
-        if record.bed is not right.bed:
-            yield f"the rail has to lie on {right.bed}, not on {record.bed}"
-        if record.rail is not None and record.rail.edge_at != right.edge_at:
-            yield f"its edge lies at {record.rail.edge_at}, not at {right.edge_at}"
-        if record.entry is not right.entry:
-            yield f"the saw enters at the {right.entry}, not at the {record.entry}"
-        squared = squared_there(
-            stroke.cut, right.done, right.there, self._shop, (right.way, right.device)
-        )
-        if record.squared != squared:
-            yield f"it is squared by {squared}, not by {record.squared}"
-        if record.support is not self._shop.support:
-            yield f"sheets lie on {self._shop.support}, not on {record.support}"
 
-    def _held(self, cut: Cut, record: CutRecord, device: Device) -> Iterator[str]:
-        """Check what holds the size, and limits that are asked for only where all is new."""
-        setting = record.setting
-        if setting.device is not device:
-            yield f"its size is held by {device}, not by {setting.device}"
-        if setting.size != cut.size or setting.tool != cut.tool:
-            yield f"{setting.tool} is set to {setting.size}, not {cut.tool} to {cut.size}"
-        if self._free or cut.kind is CutKind.FINISH or cut.sheet in self._staying:
-            return
-        if record.bed is Bed.PACKED:
-            yield "neither side carries the rail"
-        if record.way is Way.FENCE and device is not Device.FENCE:
-            yield f"the fence cannot be set to {cut.size}"
+def _judge(record: CutRecord, shop: Shop, limited: bool) -> tuple[_Expected | Issue, list[str]]:
+    """Return what is expected of a cut, and what its record says otherwise by itself.
+
+    What lies around, what is in hand and what is set is no part of it: a record that nobody has
+    changed is judged by the same as before.
+    """
+    right = _expected(record.stroke, shop, record.up)
+    if isinstance(right, Issue):
+        return right, []
+    faults = (
+        _made(record, right, shop),
+        _held(record, right.device, limited=limited),
+        bearer_faults(record, right.way, right.there, shop),
+    )
+    return right, list(chain.from_iterable(faults))
+
+
+_by_itself = Remembered(_judge, _MOST)
+
+
+def _made(record: CutRecord, right: _Expected, shop: Shop) -> Iterator[str]:
+    """Check how the saw is led, and over what."""
+    stroke = record.stroke
+    if stroke.near != right.near or stroke.far != right.far:
+        yield "what it parts lies otherwise"
+    if stroke.axis is not right.done.axis:
+        yield f"it is a {right.done.axis}"
+    if record.grams != right.there.grams:
+        yield f"its piece weighs {right.there.grams} g, not {record.grams}"
+    if record.way is not right.way:
+        yield f"a {right.way} leads the saw, not a {record.way}"
+    if record.bed is not right.bed:
+        yield f"the rail has to lie on {right.bed}, not on {record.bed}"
+    if record.rail is not None and record.rail.edge_at != right.edge_at:
+        yield f"its edge lies at {record.rail.edge_at}, not at {right.edge_at}"
+    if record.entry is not right.entry:
+        yield f"the saw enters at the {right.entry}, not at the {record.entry}"
+    squared = squared_there(stroke.cut, right.done, right.there, shop, (right.way, right.device))
+    if record.squared != squared:
+        yield f"it is squared by {squared}, not by {record.squared}"
+    if record.support is not shop.support:
+        yield f"sheets lie on {shop.support}, not on {record.support}"
+
+
+def _held(record: CutRecord, device: Device, *, limited: bool) -> Iterator[str]:
+    """Check what holds the size, and limits that are asked for only where all is new."""
+    setting, cut = record.setting, record.stroke.cut
+    if setting.device is not device:
+        yield f"its size is held by {device}, not by {setting.device}"
+    if setting.size != cut.size or setting.tool != cut.tool:
+        yield f"{setting.tool} is set to {setting.size}, not {cut.tool} to {cut.size}"
+    if not limited or cut.kind is CutKind.FINISH:
+        return
+    if record.bed is Bed.PACKED:
+        yield "neither side carries the rail"
+    if record.way is Way.FENCE and device is not Device.FENCE:
+        yield f"the fence cannot be set to {cut.size}"
 
 
 class Places:

@@ -57,6 +57,7 @@ def main() -> None:
     document = window.document
     document.open(_opened(asked.project, asked.plan), None)
     collecting = Collecting(lambda: document.gestures.in_hand, window)
+    document.gestures.ended.connect(collecting.put_off)
     QTest.qWait(PEACE_MS)
     plan = document.plan
     assert plan is not None

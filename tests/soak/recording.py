@@ -139,13 +139,7 @@ def _table(rng: Random) -> TableSaw:
 
 def any_plan(rng: Random, shop: Shop) -> Plan | None:
     """Return a plan of sheets sawn up at random; ``None`` if the saw does not accept it."""
-    rows = [_row(rng, number) for number in (1, 2)]
-    grower = _Grower(rng, shop)
-    sheets = []
-    for number in range(1, rng.randint(1, 3) + 1):
-        row = rng.choice(rows)
-        sheets.append(grower.sheet(str(number), row))
-    job = Job(name="Any", parts=tuple(grower.parts.values()), stock=tuple(rows), shop=shop)
+    job, sheets = any_job(rng, shop)
     order = [cut.key for cut in saw_up(job, sheets).cuts]
     if rng.random() < 0.3:
         rng.shuffle(order)
@@ -153,6 +147,18 @@ def any_plan(rng: Random, shop: Shop) -> Plan | None:
     if verify(plan):
         plan = saw_up(job, sheets, order=order, stays=[one.id for one in sheets])
     return None if verify(plan) else plan
+
+
+def any_job(rng: Random, shop: Shop) -> tuple[Job, list[LayoutSheet]]:
+    """Return a job, and sheets sawn up at random that yield its parts."""
+    rows = [_row(rng, number) for number in (1, 2)]
+    grower = _Grower(rng, shop)
+    sheets = []
+    for number in range(1, rng.randint(1, 3) + 1):
+        row = rng.choice(rows)
+        sheets.append(grower.sheet(str(number), row))
+    parts = tuple(grower.parts.values())
+    return Job(name="Any", parts=parts, stock=tuple(rows), shop=shop), sheets
 
 
 def _row(rng: Random, number: int) -> Stock:

@@ -8,6 +8,7 @@ from threading import Thread
 import pytest
 from pytestqt.qtbot import QtBot
 
+from layout_app.window import run
 from layout_app.window.run import Collecting
 
 
@@ -60,3 +61,20 @@ def test_only_the_window_collects(qtbot: QtBot) -> None:
     assert gc.isenabled()
     if not was_on:
         gc.disable()
+
+
+def test_what_is_let_go_of_is_shown_before_garbage_is_looked_for(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Put off, it waits its whole time again; after the longest time it is put off no more."""
+    monkeypatch.setattr(run, "EVERY_MS", 400)
+    collecting = Collecting(lambda: False)
+    timer = collecting._timer
+    qtbot.waitUntil(lambda: timer.remainingTime() < 300)
+    collecting.put_off()
+    assert timer.remainingTime() > 300
+    monkeypatch.setattr(run, "LATEST_S", 0.0)
+    qtbot.waitUntil(lambda: timer.remainingTime() < 300)
+    collecting.put_off()
+    assert timer.remainingTime() < 300
+    collecting.end()

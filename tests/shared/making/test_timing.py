@@ -117,7 +117,7 @@ def test_a_small_job_takes_what_it_takes_by_hand() -> None:
 )
 def test_each_figure_is_of_one_kind(changed: dict[str, int], kinds: dict[str, int]) -> None:
     """What is changed in the shop changes the seconds of its kind, and no other."""
-    shop: Shop = replace(SHOP, **changed)  # type: ignore[arg-type] # one of them is a support
+    shop: Shop = replace(SHOP, **changed)
     before, after = (asdict(worked(example(), one).seconds) for one in (SHOP, shop))
     assert after == before | kinds
 

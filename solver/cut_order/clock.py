@@ -99,6 +99,11 @@ class Clock:
         self._room = [_room(run, place, problem) for place, run in enumerate(self._runs)]
 
     @property
+    def shop(self) -> Shop:
+        """Whose figures passes take their seconds from."""
+        return self._shop
+
+    @property
     def settings(self) -> Sequence[tuple[str, Device, Length]]:
         """What the colours met so far stand for, by their number."""
         return tuple(self._colours)

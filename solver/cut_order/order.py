@@ -14,12 +14,9 @@ from shared.cuts.forest import Forest
 from shared.cuts.freedom import Freedom
 from shared.cuts.growing import grow
 from shared.cuts.order_problem import Problem, Wishes, problem_of, stable, without_trims
-from shared.cuts.rearranging import rearranged, renamed
-from shared.cuts.sequence import layout_sheet, saw_up
-from shared.layout import LayoutSheet
-from shared.making.timing import worked
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
+from solver.cut_order.arranging import ordered
 from solver.cut_order.searching import (
     FoundOrder,
     Order,
@@ -42,32 +39,11 @@ def put_in_order(asked: CutsToOrder, stop: Stop) -> Iterator[Ordered]:
         return
     best: tuple[int, int] | None = None
     for order, bound in _Orderer(asked, grow(asked.job, cuttable)).orders(stop):
-        found = _ordered(asked, order, bound)
+        found = ordered(asked, order, bound)
         worth = (found.seconds, -found.least_s)
         if best is None or worth < best:
             best = worth
             yield found
-
-
-def _ordered(asked: CutsToOrder, order: Order, bound: int) -> Ordered:
-    """Return an order with its trees; what has to be set may hang on where pieces lie now."""
-    ranks = {made.key: place for place, made in enumerate(order)}
-    sheets, keys = (
-        tuple(_laid(asked, sheet, ranks) for sheet in asked.sheets),
-        renamed(tuple(ranks)),
-    )
-    plan = saw_up(asked.job, sheets, order=keys)
-    seconds = worked(plan, asked.job.shop).seconds.total
-    return Ordered(sheets=sheets, order=keys, seconds=seconds, least_s=min(bound, seconds))
-
-
-def _laid(asked: CutsToOrder, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutSheet:
-    if sheet.tree is None:
-        return sheet
-    row, kerf = asked.job.stock_row(sheet.stock), asked.job.shop.kerf
-    whole = row.whole
-    tree = rearranged(sheet.tree, sheet.id, whole, kerf, ranks)
-    return sheet if tree == sheet.tree else layout_sheet(sheet.id, row, kerf, tree, sheet.yours)
 
 
 class _Orderer:

@@ -8,8 +8,8 @@ test measures them again. What is painted is squeezed where a line is still long
 
 import re
 import unicodedata
-from collections.abc import Iterator
-from functools import cache
+from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import Final
 
 from layout_app.model.words.wording import unbroken
@@ -43,11 +43,13 @@ _HORN_WIDTH = 0.15
 _BREAK: Final = re.compile(r"[^\S\xa0\u2007\u202f]+")
 """Where a line may end: white space, but none that says it must not break."""
 _SOLID: Final = re.compile(r"[\xa0\u2007\u202f]+")
+_REMEMBERED: Final = 4096
+"""So many texts that were broken into lines: a pack asks for each several times."""
 
 
 def width_of(text: str, *, bold: bool = False) -> float:
     """Return the width of a line in text sizes, on the safe side."""
-    return sum(_width(letter, bold) for letter in text)
+    return sum(map(_widths(bold), text))
 
 
 def shortened(text: str, room: float, *, bold: bool = False) -> str:
@@ -70,15 +72,22 @@ def wrapped(text: str, room: float, *, bold: bool = False) -> list[str]:
 
     Sizes stay whole where they can; a word that is longer than a line is broken.
     """
+    return list(_wrapped(text, room, bold))
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _wrapped(text: str, room: float, bold: bool) -> tuple[str, ...]:
     lines: list[str] = []
-    line = ""
+    width, line, taken = _widths(bold), "", 0.0
     for word in _pieces(text, room, bold=bold):
-        longer = f"{line} {word}" if line else word
-        if line and width_of(longer, bold=bold) > room:
+        longer = f" {word}" if line else word
+        taken = sum(map(width, longer), taken)
+        if line and taken > room:
             lines.append(line)
-            longer = word
-        line = longer
-    return [_SOLID.sub(" ", one) for one in (*lines, line) if one] or [""]
+            line, taken = word, sum(map(width, word))
+        else:
+            line += longer
+    return tuple(_SOLID.sub(" ", one) for one in (*lines, line) if one) or ("",)
 
 
 def solid_words(text: str) -> list[str]:
@@ -134,18 +143,37 @@ def _clusters(text: str) -> Iterator[str]:
 
 def _joins(letter: str) -> bool:
     """Say whether a letter belongs to the one before: accents, signs that join."""
-    return unicodedata.category(letter)[0] == "M" or _width(letter, False) == 0.0
+    return unicodedata.category(letter)[0] == "M" or width_of(letter) == 0.0
 
 
-@cache
-def _width(letter: str, bold: bool) -> float:
-    known = _WIDTHS.get(letter)
-    if known is not None:
-        return min(_BOLD * known, known + _BOLDER) if bold else known
-    spelt = unicodedata.normalize("NFKD", letter)
-    if len(spelt) > 1 and spelt[0] in _WIDTHS and spelt[0] != " ":
-        return sum(_width(one, bold) for one in spelt) + _HORN_WIDTH * (_HORN in spelt)
-    return _unusual(letter, bold)
+class _Letters(dict[str, float]):
+    """The widths of all letters asked for yet, in text sizes."""
+
+    def __init__(self, bold: bool) -> None:
+        super().__init__()
+        self._bold = bold
+
+    def __missing__(self, letter: str) -> float:
+        """Work a width out, once."""
+        self[letter] = width = self._worked_out(letter)
+        return width
+
+    def _worked_out(self, letter: str) -> float:
+        known = _WIDTHS.get(letter)
+        if known is not None:
+            return min(_BOLD * known, known + _BOLDER) if self._bold else known
+        spelt = unicodedata.normalize("NFKD", letter)
+        if len(spelt) > 1 and spelt[0] in _WIDTHS and spelt[0] != " ":
+            return sum(self[one] for one in spelt) + _HORN_WIDTH * (_HORN in spelt)
+        return _unusual(letter, self._bold)
+
+
+_PLAIN_WIDTH: Final = _Letters(bold=False).__getitem__
+_BOLD_WIDTH: Final = _Letters(bold=True).__getitem__
+
+
+def _widths(bold: bool) -> Callable[[str], float]:
+    return _BOLD_WIDTH if bold else _PLAIN_WIDTH
 
 
 def _unusual(letter: str, bold: bool) -> float:

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from random import Random
 
-import numpy as np
 import pytest
 from PySide6.QtCore import QRectF
 
@@ -152,12 +151,11 @@ def apart(item, scale: float, ratio: float) -> int:
 def covered(notes: Notes) -> Iterator[tuple[str, QRectF]]:
     """Yield words that a tag or a ring lies upon or reaches into; a tag's number is its own."""
     rounds = [one for one in notes.noted if one.kind in {"disc", "ring"}]
-    lie = corners(one.box for one in rounds)
-    for words, box in notes.boxes:
-        for place in np.flatnonzero(near(lie, corners([box])[0])):
-            one = rounds[place]
-            if not one.box.contains(box.center()) and shares(one.box, box):
-                yield words, one.box
+    words = notes.boxes
+    for place, which in near(corners(box for _, box in words), corners(one.box for one in rounds)):
+        (text, box), one = words[place], rounds[which]
+        if not one.box.contains(box.center()) and shares(one.box, box):
+            yield text, one.box
 
 
 def cut_off(notes: Notes, item, scale: float) -> Iterator[str]:

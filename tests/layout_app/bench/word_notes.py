@@ -161,15 +161,10 @@ def meeting(notes: Notes) -> list[tuple[str, str]]:
     """Return words that run into other words."""
     words = notes.boxes
     boxes = corners(box for _, box in words)
-    meet = [
-        (first, first + 1 + int(after))
-        for first in range(len(boxes))
-        for after in np.flatnonzero(near(boxes[first + 1 :], boxes[first]))
-    ]
     return [
         (words[first][0], words[second][0])
-        for first, second in meet
-        if shares(words[first][1], words[second][1])
+        for first, second in near(boxes, boxes)
+        if first < second and shares(words[first][1], words[second][1])
     ]
 
 
@@ -181,33 +176,31 @@ def shares(box: QRectF, other: QRectF) -> bool:
 
 def corners(boxes: Iterable[QRectF]) -> Corners:
     """Return left, top, right and bottom of each box in pixels, a row for each."""
-    rows = [(box.left(), box.top(), box.right(), box.bottom()) for box in boxes]
-    return np.array(rows, dtype=float).reshape(-1, 4)
+    return np.array([box.getCoords() for box in boxes], dtype=float).reshape(-1, 4)
 
 
-def near(boxes: Corners, one: Corners) -> NDArray[np.bool_]:
-    """Say which boxes may touch one: quick, for a closer look at few of many."""
-    apart = np.maximum(boxes[:, :2], one[:2]) - np.minimum(boxes[:, 2:], one[2:])
-    return np.asarray((apart <= 1).all(axis=1))
+def near(boxes: Corners, others: Corners) -> list[tuple[int, int]]:
+    """Return which of the first may touch which of the others: quick, for a closer look at few."""
+    one, other = boxes[:, None, :], others[None, :, :]
+    apart = np.maximum(one[..., :2], other[..., :2]) - np.minimum(one[..., 2:], other[..., 2:])
+    return [(int(first), int(second)) for first, second in np.argwhere((apart <= 1).all(axis=2))]
 
 
 def struck(notes: Notes) -> Iterator[tuple[str, QLineF]]:
     """Yield words that a line runs through, unless a ground hides the line from them."""
     lines = [index for index, one in enumerate(notes.noted) if one.kind == "line"]
-    spans = corners(
-        QRectF(line.p1(), line.p2()).normalized()
-        for line in (notes.noted[index].line for index in lines)
-    )
-    for at, word in enumerate(notes.noted):
-        if word.kind == "word":
-            inner = word.box.adjusted(SLACK_PX, SLACK_PX, -SLACK_PX, -SLACK_PX)
-            for place in np.flatnonzero(near(spans, corners([inner])[0])):
-                index = lines[place]
-                one = notes.noted[index]
-                if _crosses(one.line, inner):
-                    between = notes.noted[index + 1 : at]
-                    if index > at or not any(_hides(ground, word.box) for ground in between):
-                        yield word.text, one.line
+    words = [index for index, one in enumerate(notes.noted) if one.kind == "word"]
+    ends = np.array([notes.noted[index].line.toTuple() for index in lines]).reshape(-1, 2, 2)
+    spans = np.hstack((ends.min(axis=1), ends.max(axis=1)))
+    slack = np.array([SLACK_PX, SLACK_PX, -SLACK_PX, -SLACK_PX])
+    for place, which in near(corners(notes.noted[at].box for at in words) + slack, spans):
+        at, index = words[place], lines[which]
+        word, line = notes.noted[at], notes.noted[index].line
+        inner = word.box.adjusted(SLACK_PX, SLACK_PX, -SLACK_PX, -SLACK_PX)
+        if _crosses(line, inner):
+            between = notes.noted[index + 1 : at]
+            if index > at or not any(_hides(ground, word.box) for ground in between):
+                yield word.text, line
 
 
 def _hides(ground: Noted, box: QRectF) -> bool:

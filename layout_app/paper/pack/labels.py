@@ -6,7 +6,7 @@ matrix code (a QR Code, ISO/IEC 18004) is the part's id and the number of the co
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 from typing import TypeAlias
 
 import segno
@@ -194,8 +194,7 @@ def _label(
         return
     side = min(inner.width * 0.62, inner.length * 0.28)
     corner = ink.Spread(x=inner.right - side, y=inner.y, length=side, width=side)
-    code = segno.make_qr(label.code, error="m")
-    yield from _code(code, corner)
+    yield from _code(_modules(label.code), corner)
     below = ink.Spread(
         x=corner.x, y=corner.bottom + 0.8, length=side, width=inner.bottom - corner.bottom - 0.8
     )
@@ -204,9 +203,14 @@ def _label(
     yield from _words(partial(_lines, label, style), room)
 
 
-def _code(code: segno.QRCode, corner: ink.Spread) -> Iterator[ink.Item]:
+@lru_cache(maxsize=512)
+def _modules(code: str) -> tuple[bytes, ...]:
+    """Return the rows of a code, each dark module as 1: a preview and its print have the same."""
+    return tuple(map(bytes, segno.make_qr(code, error="m").matrix))
+
+
+def _code(matrix: Sequence[bytes], corner: ink.Spread) -> Iterator[ink.Item]:
     """Draw the modules as squares; the quiet zone lies inside the corner."""
-    matrix = code.matrix
     module = corner.length / (len(matrix) + 2 * QUIET)
     squares = [
         _square(corner, (column + QUIET) * module, (row + QUIET) * module, module)

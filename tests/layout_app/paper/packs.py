@@ -114,7 +114,7 @@ def _shop(dice: Random) -> Shop:
     )
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def matter(seed: int) -> Matter:
     """Return the random job of that number with its first plan; what lies nowhere is named."""
     job = random_job(seed)
@@ -123,6 +123,7 @@ def matter(seed: int) -> Matter:
     return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)))
 
 
+@lru_cache(maxsize=8)
 def pages(seed: int, paper: Paper) -> tuple[Page, ...]:
     """Return all pages of the pack and of the labels."""
     return pack_pages(matter(seed), ExportWish(paper=paper))

@@ -87,13 +87,12 @@ def test_words_stand_where_they_were_set(printed: Printed) -> None:
     checked = 0
     for page, read in zip(printed.pages, document, strict=True):
         rooms = list(ink.words_on(page.items))
+        least = np.array([(room.x, room.y) for _, room in rooms]) - 0.5
+        most = np.array([(room.right, room.bottom) for _, room in rooms]) + 0.5
+        plain = [_plain(words.text) for words, _ in rooms]
         for letter, x, y in _letters(read, page.width):
-            near = [
-                words
-                for words, room in rooms
-                if room.x - 0.5 <= x <= room.right + 0.5 and room.y - 0.5 <= y <= room.bottom + 0.5
-            ]
-            assert any(letter in _plain(words.text) for words in near), (page.title, letter, x, y)
+            near = np.flatnonzero(((least <= (x, y)) & (most >= (x, y))).all(axis=1))
+            assert any(letter in plain[place] for place in near), (page.title, letter, x, y)
             checked += 1
     assert checked > 3000
 

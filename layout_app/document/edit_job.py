@@ -9,7 +9,13 @@ from dataclasses import replace
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.model.carry_over import CarriedOver, Staying, same_problem, settle
+from layout_app.model.carry_over import (
+    CarriedOver,
+    Staying,
+    same_but_pace,
+    same_problem,
+    settle,
+)
 from layout_app.model.merge_plan import without_claims
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
@@ -20,6 +26,7 @@ from shared.job import Job
 from shared.layout import Layout
 from shared.lengths import LengthStyle
 from shared.parts import Copy
+from shared.plan import Proof
 from shared.progress import changed_in
 from shared.shop import CutRule, Shop
 from shared.squaring import squared
@@ -30,10 +37,17 @@ Alter = Callable[[Job], Job]
 
 
 def change_job(doc: Document, text: str, alter: Alter) -> bool:
-    """Change the job: sheets that are not yours are planned again, unless only words changed."""
+    """Change the job: sheets that are not yours are planned again, unless only words changed.
+
+    Once cuts are ticked the pace changes minutes, not sheets.
+    """
     after = carried_over(doc, doc.project, alter)
-    same = same_problem(doc.job, after.job)
-    consequence = Consequence.NOTHING if same else Consequence.PLAN_ANEW
+    if same_problem(doc.job, after.job):
+        consequence = Consequence.NOTHING
+    elif _paced_anew(doc.project, after.job):
+        consequence = Consequence.PLAN_ON
+    else:
+        consequence = Consequence.PLAN_ANEW
     return doc.push(Edit(text, after, consequence, alter))
 
 
@@ -72,12 +86,29 @@ def settled_to(
         same = project.job.shop.loose == job.shop.loose
         layout = project.layout if same else replace(project.layout, sawing=None)
         return replace(project, job=job, layout=layout), ()
+    if _paced_anew(project, job):
+        layout = replace(project.layout, least_s=-1)
+        return replace(project, job=job, layout=layout, proof=_of_no_pace(project.proof)), ()
     settled = _settled(project, job, by_hand=by_hand, push=push, under_hand=under_hand)
     left = left_words(job, [one.key for one in settled.left])
     let_go = let_go_words(project.job, settled.let_go)
     aside = gave_way_words(job, _gave_way(project.layout, settled.layout)) if push else ""
     after = without_claims(replace(project, job=job, layout=settled.layout))
     return after, (left, let_go, aside)
+
+
+def _paced_anew(project: Project, job: Job) -> bool:
+    """Say whether cuts are ticked and only the pace of the shop is another.
+
+    It changes no cut: what is made was made, and what is ahead stays as it was told.
+    """
+    return bool(project.progress.made) and same_but_pace(project.job, job)
+
+
+def _of_no_pace(proof: Proof) -> Proof:
+    """Return what was proven of sheets and cuts, without what was of the time sawing takes."""
+    materials = (replace(one, least_sawing=False, best_remainder=False) for one in proof.materials)
+    return replace(proof, materials=tuple(materials))
 
 
 def _settled(

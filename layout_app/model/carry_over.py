@@ -9,6 +9,7 @@ everything stays where it lies, whether it can be cut or not.
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum, auto
+from typing import Any
 
 from layout_app.model.at_hand import over
 from layout_app.model.carry_over_locks import carried, frozen_keys, of_removed, put_back, recut_held
@@ -23,6 +24,7 @@ from shared.holding import frozen, frozen_areas, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
+from shared.making.pace_from_ticks import FIGURES
 from shared.parts import Copy, Part
 from shared.plan import Finished, Placement, Proof
 from shared.shop import SawingOrder
@@ -161,6 +163,12 @@ def _agreeing(job: Job, sheet: LayoutSheet) -> LayoutSheet:
 def same_problem(one: Job, other: Job) -> bool:
     """Say whether two jobs differ in words only, so that a plan of one is a plan of the other."""
     return _bare(one) == _bare(other)
+
+
+def same_but_pace(one: Job, other: Job) -> bool:
+    """Say whether two jobs differ in words and in the shop's pace only."""
+    pace: dict[str, Any] = {figure: getattr(one.shop, figure) for figure in FIGURES}
+    return same_problem(one, replace(other, shop=replace(other.shop, **pace)))
 
 
 def _bare(job: Job) -> Job:

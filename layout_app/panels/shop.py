@@ -13,6 +13,7 @@ from layout_app.document.kept_shop import KeptShop
 from layout_app.model.words.order_words import MODES
 from layout_app.panels import shop_figures
 from layout_app.panels.kept_strip import KeptStrip
+from layout_app.panels.pace_heard import PaceStrip
 from layout_app.panels.shop_base import BasePicture
 from layout_app.panels.shop_figure import there
 from layout_app.panels.shop_figures import (
@@ -104,6 +105,7 @@ class ShopPanel(ShopForm):
         self._heading("Table saw")
         self._add_table()
         self._heading("Pace and order")
+        self._column.addWidget(PaceStrip(self._document, self._page))
         self._figures(shop_figures.PACE)
         self._folded(shop_figures.MORE_PACE, "kinds of work")
         self._pick("order of sawing", "sawing", MODES, "change the order")

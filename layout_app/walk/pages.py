@@ -53,11 +53,13 @@ LARGE_TEXT: Final = 0.06
 class WalkStatus:
     """What is known beside the moment: which cut of how many, and what lies there.
 
-    ``state`` is ``""``, ``made`` or ``being saved``; ``unticks`` the cut that U takes the tick of.
+    ``state`` is ``""``, ``made`` or ``being saved``; ``unticks`` the cut that U takes the tick of;
+    ``pace`` what the times between ticks say, at the end.
     """
 
     place: str
     lies: str = ""
+    pace: str = ""
     state: str = ""
     unticks: int | None = None
     style: LengthStyle
@@ -113,8 +115,9 @@ class WalkPage:
         ink_of = self._colours.ink
         box = self._part(0, 0.28, 1, 0.5)
         write(self._painter, box, LAST, ink_of, align=CENTRE, bold=True)
-        if status.lies:
-            lines, most = [status.lies], self._box.height() * 0.045
+        lines = [line for line in (status.pace, status.lies) if line]
+        if lines:
+            most = self._box.height() * 0.045
             area = self._part(0, 0.56, 1, 0.93)
             write_lines(self._painter, area, lines, self._colours.quiet, most_px=most)
         self._foot("← back     Esc: leave")

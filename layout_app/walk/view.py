@@ -17,7 +17,9 @@ from layout_app.document.document import Document
 from layout_app.document.ticks import next_open
 from layout_app.look import pens
 from layout_app.look.speaking import Voice
+from layout_app.model.pace_offers import pace_offer
 from layout_app.model.pieces_on_hand import ThingKind, things
+from layout_app.model.words.pace_words import end_words
 from layout_app.model.words.wording import counted
 from layout_app.panels.ticking import Ticking
 from layout_app.panels.ticks import all_cards
@@ -27,6 +29,7 @@ from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import (
     Before,
     CutNow,
+    End,
     Moment,
     Start,
     cut_place,
@@ -255,6 +258,7 @@ class Walk(QWidget):
         before = sum(len(plan.cuts) for plan in document.progress.past)
         made = len(document.progress.all_made)
         place, state = f"{counted(before + count, 'cut')}, {made} made", ""
+        at_end = isinstance(moment, End)
         if isinstance(moment, Before):
             number, sheet = moment.card.number, moment.card.told.sheet
             place = f"before cut {number} of {last}, sheet {sheet}"
@@ -269,6 +273,7 @@ class Walk(QWidget):
         return WalkStatus(
             place=place,
             lies=self._lies(),
+            pace=end_words(pace_offer(document.sawn), document.job.shop) if at_end else "",
             state=state,
             unticks=self._unticked,
             style=document.job.style,
@@ -290,7 +295,7 @@ class Walk(QWidget):
 
     def _say(self) -> None:
         status = self.status
-        said = f"{spoken(self.moment, status.style)} {status.place}".strip()
+        said = " ".join((spoken(self.moment, status.style), status.place, status.pace)).strip()
         self.setAccessibleDescription(said)
         self.voice.soon("moment", lambda: said)
 

@@ -8,38 +8,26 @@ kind that are alike in all else that is not told yet; what always comes together
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import combinations
 from math import sqrt
 from statistics import median
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
+from shared.check_shop import LONGEST_STEP_S, SECONDS
 from shared.making.record import CutRecord
 from shared.making.timing import seconds_of
 from shared.shop import Shop
 
 BASE: Final = "cut_s"
 METRE: Final = "metre_s"
-FIGURES: Final = (
-    BASE,
-    METRE,
-    "setup_s",
-    "measure_s",
-    "unguided_s",
-    "rail_s",
-    "join_s",
-    "lift_s",
-    "turn_s",
-    "heavy_s",
-    "skim_s",
-)
+FIGURES: Final = (BASE, METRE, *(field for field in SECONDS if field not in {BASE, METRE}))
 """Fields of the shop that say what each kind of work takes, in seconds."""
 
 LEAST: Final = 8
 """So many intervals with a kind of work, and so many without it, a figure takes to be told."""
 STEP_S: Final = 5
 """Figures are offered in steps of so many seconds."""
-MOST_S: Final = 3600
-"""More than this for one kind of work is no pace."""
 LATEST: Final = 200
 """So many intervals are looked at, the latest: a pace changes."""
 ALIKE: Final = 4
@@ -55,7 +43,6 @@ MEDIAN_ERROR, SHIFT_ERROR, SCALE = 1.2533, 1.0233, 1.4826
 """Standard errors of median and of shift by those of a mean; deviation by a median one; normal."""
 
 _PLACES: Final = {figure: place for place, figure in enumerate(FIGURES)}
-_NOTHING: Final = Shop(cut_s=0, metre_s=0, setup_s=0, unguided_s=0, skim_s=0)
 
 
 class Interval(NamedTuple):
@@ -99,7 +86,7 @@ class Told:
     def differs(self, own: int) -> bool:
         """Whether it is another than the shop's own by a step, and by more than the noise."""
         sure = abs(self.seconds - own) > self.noise
-        return sure and abs(self.rounded - own) >= STEP_S and self.rounded <= MOST_S
+        return sure and abs(self.rounded - own) >= STEP_S and self.rounded <= LONGEST_STEP_S
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,14 +119,24 @@ def interval_of(record: CutRecord, seconds: float, shop: Shop) -> Interval | Non
 
 def work_of(record: CutRecord, shop: Shop) -> tuple[float, ...]:
     """Return how often each kind of work is in a cut; of length, how many metres."""
-    return tuple(_often(record, figure, shop) for figure in FIGURES)
+    return tuple(_often(record, figure, shop.lift_g) for figure in FIGURES)
 
 
-def _often(record: CutRecord, figure: str, shop: Shop) -> float:
+def _often(record: CutRecord, figure: str, lift_g: int) -> float:
     """Count by the time model itself: what the cut takes where nothing else takes any time."""
-    each = PER_MICROMETRE if figure == METRE else 1
-    alone = replace(_NOTHING, lift_g=shop.lift_g, **{figure: each})  # type: ignore[arg-type]
-    return seconds_of(record, alone).total / each
+    return seconds_of(record, _alone(figure, lift_g)).total / _each(figure)
+
+
+@lru_cache(64)
+def _alone(figure: str, lift_g: int) -> Shop:
+    """Return a shop in which one kind of work alone takes time."""
+    pace: dict[str, Any] = dict.fromkeys(FIGURES, 0) | {figure: _each(figure)}
+    return replace(Shop(), lift_g=lift_g, **pace)
+
+
+def _each(figure: str) -> int:
+    """Return how many seconds one of a kind takes there; a metre so many that parts of it count."""
+    return PER_MICROMETRE if figure == METRE else 1
 
 
 def pace_heard(intervals: Sequence[Interval], shop: Shop) -> PaceHeard:

@@ -1,0 +1,30 @@
+"""The pace heard at the saw, in words."""
+
+from layout_app.model.pace_offers import PaceOffer
+from layout_app.model.words.wording import counted
+from shared.check_shop import SECONDS
+from shared.making.pace_from_ticks import Told
+from shared.shop import Shop
+
+
+def rests_on(offer: PaceOffer) -> str:
+    """Say how many cuts an offer rests on, and what was left out; the figures follow."""
+    heard = offer.heard
+    left = [counted(heard.pauses, "long pause")] * bool(heard.pauses)
+    left += [f"{counted(heard.quick, 'cut')} ticked together"] * bool(heard.quick)
+    out = f" ({' and '.join(left)} left out)" if left else ""
+    return f"From {counted(heard.count, 'cut')} at the saw{out} you take about"
+
+
+def told_words(told: Told, shop: Shop) -> str:
+    """Say what one kind of work takes at the saw, what the shop says, and on how many it rests."""
+    own = getattr(shop, told.figure)
+    return f"{told.rounded} s {SECONDS[told.figure]}, not {own} ({told.count} of them)"
+
+
+def end_words(offer: PaceOffer, shop: Shop) -> str:
+    """Say at the end of the sawing what differs, and where it is taken over; ``""`` for nothing."""
+    if not offer.figures:
+        return ""
+    said = ", ".join(told_words(one, shop) for one in offer.figures)
+    return f"{rests_on(offer)} {said}. Take it over in the tab Shop, under “Pace and order”."

@@ -1,0 +1,100 @@
+"""The maker's own pace, heard at the saw: offered beside the figures of the shop, never taken."""
+
+from typing import Final
+
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QWidget
+
+from layout_app.document import edit_job
+from layout_app.document.document import Document
+from layout_app.model.pace_offers import PaceOffer, declining, pace_offer
+from layout_app.model.words.pace_words import rests_on, told_words
+from layout_app.panels.widgets import BARE, TickBox, across, button, down, quiet
+
+TAKE_OVER: Final = "Take over"
+NOT_NOW: Final = "Not now"
+
+
+class PaceStrip(QWidget):
+    """Shows which figures differ at the saw, a box to tick for each, and takes over what is ticked.
+
+    What is declined, or left unticked, comes back after some more cuts. It is worked out while
+    it is in sight.
+    """
+
+    def __init__(self, document: Document, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._offer = PaceOffer()
+        self._boxes: dict[str, TickBox] = {}
+        self._offered = QWidget(self)
+        self._offered.setAccessibleName("Your pace at the saw")
+        self._words = quiet("", self._offered)
+        self._column = down(edges=BARE, gap=2)
+        tip = "Put the ticked seconds in place of the shop's, in one step that can be undone"
+        self.take = button(TAKE_OVER, self._offered, self._take_over, tip)
+        tip = "Leave the shop as it is; you are asked again after eight more cuts"
+        self.leave = button(NOT_NOW, self._offered, self._decline, tip)
+        row = across(self.take, self.leave, None)
+        down(self._words, self._column, row, on=self._offered, edges=(0, 2, 0, 6), gap=3)
+        self._offered.hide()
+        down(self._offered, on=self, edges=BARE)
+        document.progress_changed.connect(self.refresh)
+        document.job_changed.connect(self.refresh)
+        document.layout_changed.connect(self.refresh)
+
+    @property
+    def boxes(self) -> tuple[TickBox, ...]:
+        """One for each figure that is offered."""
+        return tuple(self._boxes.values())
+
+    @property
+    def words(self) -> str:
+        """What is said above the boxes; ``""`` while nothing is offered."""
+        return self._words.text() if self._offer.figures else ""
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Work out what is to be offered, now that it is in sight."""
+        super().showEvent(event)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is to be offered now."""
+        if not self.isVisible():
+            return
+        offer, shop = pace_offer(self._document.sawn), self._document.job.shop
+        self._offered.setVisible(bool(offer.figures))
+        if offer == self._offer:
+            return
+        left = {figure for figure, box in self._boxes.items() if not box.isChecked()}
+        self._offer = offer
+        self._words.setText(rests_on(offer))
+        for box in self._boxes.values():
+            self._column.removeWidget(box)
+            box.hide()
+            box.deleteLater()
+        self._boxes = {}
+        for told in offer.figures:
+            box = TickBox(told_words(told, shop), self._offered)
+            box.setChecked(told.figure not in left)
+            box.toggled.connect(self._may_take)
+            self._column.addWidget(box)
+            self._boxes[told.figure] = box
+        self._may_take()
+
+    def _may_take(self) -> None:
+        self.take.setEnabled(any(box.isChecked() for box in self._boxes.values()))
+
+    def _take_over(self) -> None:
+        """Take what is ticked over, in one step; the rest is declined."""
+        ticked = [figure for figure, box in self._boxes.items() if box.isChecked()]
+        rest = [figure for figure in self._boxes if figure not in ticked]
+        document, offer = self._document, self._offer
+        if rest:
+            document.set_progress(declining(document.progress, rest))
+        shop = offer.taken_over(document.job.shop, ticked)
+        edit_job.edit_shop(document, shop, "take over the pace")
+
+    def _decline(self) -> None:
+        document = self._document
+        document.set_progress(declining(document.progress, tuple(self._boxes)))

@@ -30,7 +30,7 @@ SECONDS: Final = {
     "metre_s": "for each metre of it",
     "setup_s": "for a set-up",
     "measure_s": "for a first piece",
-    "unguided_s": "for marking both ends",
+    "unguided_s": "to mark both ends",
     "rail_s": "for another rail",
     "join_s": "for joining rails",
     "lift_s": "for a lift",
@@ -114,14 +114,17 @@ def _pace(shop: Shop) -> Iterator[Issue]:
             said = f"Seconds {words}: {seconds:,} is less than none: enter 0 or more."
             yield error("shop-pace-negative", "", said, field)
         elif seconds > LONGEST_STEP_S:
-            said = (
-                f"Seconds {words}: {seconds:,} is more than an hour for one step:"
-                f" enter {LONGEST_STEP_S:,} or less."
-            )
+            said = too_long(f"seconds {words}", f"{seconds:,}")
             yield error("shop-pace-absurd", "", said, field)
     if shop.cut_s == shop.metre_s == 0:
         said = "A cut takes no time, however long it is, so minutes say little: enter yours."
         yield warning("shop-pace-zero", "", said, "cut_s")
+
+
+def too_long(what: str, seconds: str) -> str:
+    """Say that so many seconds are too many for what a form calls so."""
+    said = f"{what}: {seconds} is more than an hour for one step: enter {LONGEST_STEP_S:,} or less."
+    return said[:1].upper() + said[1:]
 
 
 def _lengths(shop: Shop, style: LengthStyle) -> Iterator[Issue]:

@@ -42,6 +42,10 @@ from shared.lengths import format_length
 from shared.practice import REASONS, practised, running_on
 from shared.shop import FirstCut, RunsOn, Shop
 
+ESTIMATES: Final = (
+    "Minutes rest on these. Those of common practice are estimates, from no published document;"
+    " walking through the cuts times yours."
+)
 DEPTHS: Final = {2: "two levels and a trim", 3: "three levels and a last trim"}
 FIRSTS: Final = {
     FirstCut.RIP: "rip first",
@@ -105,6 +109,7 @@ class ShopPanel(ShopForm):
         self._heading("Table saw")
         self._add_table()
         self._heading("Pace and order")
+        self._column.addWidget(quiet(ESTIMATES, self._page))
         self._column.addWidget(PaceStrip(self._document, self._page))
         self._figures(shop_figures.PACE)
         self._folded(shop_figures.MORE_PACE, "kinds of work")

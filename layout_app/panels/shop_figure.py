@@ -12,15 +12,17 @@ from layout_app.panels.columns import (
     size_text,
     words,
 )
-from shared.amounts import parse_count
-from shared.check_shop import BASE_SLACK, SECONDS
+from shared.amounts import AmountError, parse_count
+from shared.check_shop import BASE_SLACK, LONGEST_STEP_S, SECONDS, too_long
 from shared.lengths import LengthStyle
 from shared.practice import REASONS, Reason, practised, usual_base, usual_table
+from shared.quoting import quoted
 from shared.shop import ABSENT, SawBase, Shop, Span, TableSaw
 from shared.weighing import format_weight, parse_weight
 
 NO_LIMIT: Final = "no limit"
 NOT_MEASURED: Final = "measure"
+MANY_FIGURES: Final = 9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,8 +84,16 @@ def plain(words: str, field: str, **more: Any) -> Figure:
 
 
 def paced(field: str, tip: str) -> Figure:
-    """Return how many seconds a kind of work takes."""
-    return plain(f"seconds {SECONDS[field]}", field, reason=field, tip=tip, **COUNT)
+    """Return how many seconds a kind of work takes; more than an hour is not read."""
+    words = f"seconds {SECONDS[field]}"
+
+    def read(text: str, _style: LengthStyle) -> int:
+        count = text.strip()
+        if count.isdecimal() and (len(count) > MANY_FIGURES or int(count) > LONGEST_STEP_S):
+            raise AmountError(too_long(words, quoted(text)))
+        return parse_count(text)
+
+    return plain(words, field, reason=field, tip=tip, write=lambda one, _: str(one), read=read)
 
 
 def of_table(words: str, field: str, **more: Any) -> Figure:
@@ -184,10 +194,6 @@ def named(what: str) -> dict[str, Any]:
     }
 
 
-COUNT: Final[dict[str, Any]] = {
-    "write": lambda seconds, _: str(seconds),
-    "read": lambda text, _: parse_count(text),
-}
 LENGTH: Final[dict[str, Any]] = {
     "write": lambda ticks, style: size_text(ticks, style) or "0",
     "read": not_negative,

@@ -202,6 +202,10 @@ class Document(QObject):
             far.slim()
         return True
 
+    def may_push(self, edit: Edit) -> bool:
+        """Say whether an edit could be made, without saying why not."""
+        return not Step(self, edit).refusal()
+
     def _may_step(self, index: int) -> bool:
         step = self._step(index)
         return step is None or not self.tell(step.refusal())

@@ -12,6 +12,7 @@ from weakref import ref
 
 from PySide6.QtGui import QUndoCommand
 
+from layout_app.model.made_so import made_otherwise
 from layout_app.model.progress_edits import other_saw, would_change
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw, with_progress
@@ -56,6 +57,9 @@ class Edit:
     brings_ticks
         Whether each side of it has ticks of its own, so that it is undone only while no other is
         set. Else ticks stand outside undo: whichever side is shown, they are those of now.
+    retells
+        Whether cuts that are made may be told another way by it: the maker has said that they
+        were made so.
     """
 
     text: str
@@ -63,6 +67,7 @@ class Edit:
     consequence: Consequence
     alter: Callable[[Job], Job] | None = None
     brings_ticks: bool = False
+    retells: bool = False
 
 
 class Shown(Protocol):
@@ -83,7 +88,7 @@ class Step(QUndoCommand):
         super().__init__(edit.text)
         # The document owns its steps: were they to hold it too, neither would end in order.
         self._to_document = ref(document)
-        self.brings_ticks = edit.brings_ticks
+        self.brings_ticks, self._retells = edit.brings_ticks, edit.retells
         self._other = edit.after if isinstance(edit.after, Sawn) else saw(edit.after)
         self._consequence = edit.consequence
         self._is_new, self._is_slim = True, False
@@ -91,11 +96,13 @@ class Step(QUndoCommand):
 
     def refusal(self) -> str:
         """Say in one sentence why it cannot be done, or undone, now; ``""`` if it can."""
-        project = self._document.sawn.project
+        shown = self._document.sawn
+        project = shown.project
         if self.brings_ticks:
             return "" if _ticks(project.progress) == _ticks(self._ticks) else TICKED_SINCE
         ahead = self._ahead()
-        return other_saw(project, ahead.project) or would_change(project.progress, ahead)
+        said = other_saw(project, ahead.project) or would_change(project.progress, ahead)
+        return said or ("" if self._retells else made_otherwise(shown, ahead))
 
     def redo(self) -> None:
         """Do it; the second time from memory."""

@@ -1,11 +1,18 @@
 """What becomes of the plan when ticks come or go, and what may not become of it for their sake."""
 
 from dataclasses import replace
+from typing import Final
 
 from layout_app.model.merge_plan import after_hands
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw, staying
 from shared.progress import Progress, changed_in
+
+WHAT_TO_DO: Final = (
+    "untick it if it was not, or plan the rest from what lies there (Cuts, “A piece came out"
+    " wrong”)."
+)
+"""Where a change would tell a cut that is made another way."""
 
 
 def ticked(sawn: Sawn, progress: Progress) -> Sawn:
@@ -63,7 +70,4 @@ def other_saw(before: Project, after: Project) -> str:
     made, runs_on = before.progress.made, before.job.shop.runs_on
     if not made or after.job.shop.runs_on is runs_on:
         return ""
-    return (
-        f"Cut {made[-1]} was made with the saw along a {runs_on}: untick it if it was not, or plan"
-        " the rest from what lies there (Cuts, “A piece came out wrong”)."
-    )
+    return f"Cut {made[-1]} was made with the saw along a {runs_on}: {WHAT_TO_DO}"

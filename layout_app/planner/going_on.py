@@ -4,7 +4,10 @@ Only if the maker wants it: that is asked.
 """
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import TypeAlias
 
 from PySide6.QtCore import QObject
 
@@ -21,10 +24,16 @@ from layout_app.planner.process import PlannerProcess
 from shared.job import Job
 from shared.plan import Placement, Plan
 
-REPLAN, LEAVE = "Replan from here", "Leave it so"
+Act: TypeAlias = Callable[[], object]
+REPLAN, MADE_SO, LEAVE = "Replan from here", "They were made so", "Leave it so"
 MADE_ANOTHER_WAY = (
     "Ticked cuts stay as they were sawn, so this cannot change under them. Replan the rest from the"
     " pieces on hand, with the change?"
+)
+
+TOLD_ANOTHER_WAY = (
+    "Ticked cuts stay as they were made, and the changed shop would tell them another way. Replan"
+    " the rest from the pieces on hand, with the change? Or were they made as it says now?"
 )
 
 
@@ -87,8 +96,17 @@ class GoingOn(QObject):
         self._pushed = self._document.sawn
 
     def _offer_change(self, edit: Edit) -> None:
-        """Ask about a change that cuts which are made bar."""
-        if edit.alter is not None and self._document.progress.made:
+        """Ask about a change that cuts which are made bar.
+
+        One that only tells them another way can be made as well: then they were made so.
+        """
+        if edit.alter is None or not self._document.progress.made:
+            return
+        retold = replace(edit, retells=True)
+        if self._document.may_push(retold):
+            more = ((MADE_SO, lambda: self._document.push(retold)),)
+            self._ask(TOLD_ANOTHER_WAY, lambda: change_the_rest(self._document, edit), more)
+        else:
             self._ask(MADE_ANOTHER_WAY, lambda: change_the_rest(self._document, edit))
 
     def _follow(self, consequence: Consequence) -> None:
@@ -139,12 +157,17 @@ class GoingOn(QObject):
         self._before = None
         self._bar.hide()
 
-    def _ask(self, sentence: str, act: Callable[[], object], *, keys: bool = True) -> None:
-        def do() -> None:
-            act()
-
+    def _ask(
+        self, sentence: str, act: Act, more: Sequence[tuple[str, Act]] = (), *, keys: bool = True
+    ) -> None:
+        """Ask whether to replan, or what ``more`` can be answered."""
         self._asked = sentence
-        self._bar.ask(sentence, [(REPLAN, do), (LEAVE, self._leave)], keys=keys)
+        answers = [(words, partial(_do, what)) for words, what in ((REPLAN, act), *more)]
+        self._bar.ask(sentence, [*answers, (LEAVE, self._leave)], keys=keys)
+
+
+def _do(act: Act) -> None:
+    act()
 
 
 def _takes_more(more: Mapping[str, int]) -> str:

@@ -15,6 +15,7 @@ from layout_app.look.as_typed import title
 from layout_app.look.asking_bar import AskingBar
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
+from layout_app.model.words.counting_words import how_counted
 from layout_app.panels.entry import Entry
 from layout_app.panels.in_place import InPlace
 from layout_app.panels.left_region import LeftRegion
@@ -191,7 +192,7 @@ class MainWindow(QMainWindow):
             *bound("&Bench", (*VIEWING, *COLOURS), view),
             *bound("&Cuts", CUTS, cuts),
             *bound("Pa&per", PAPER, PaperContext(document, drawers.paper, self.paper_work)),
-            *bound("&Help", HELP, HelpContext(self.beside, self, self._keys, self._cautions)),
+            *bound("&Help", HELP, self._help()),
         )
 
     def _offer_menus(self) -> None:
@@ -263,8 +264,14 @@ class MainWindow(QMainWindow):
     def _keys(self) -> str:
         return keys_text(self.menus.rows.values())
 
+    def _help(self) -> HelpContext:
+        return HelpContext(self.beside, self, self._keys, self._cautions, self._counted)
+
     def _cautions(self) -> tuple[str, ...]:
         return cautions_for(self.document.job.shop)
+
+    def _counted(self) -> tuple[str, ...]:
+        return how_counted(self.document.job.shop, self.document.job.style.unit)
 
     def _show_map(self) -> None:
         self.bench.mini_map.wanted = self.keeping.settings.overview

@@ -40,17 +40,17 @@ CARD: Final = (
     " selected, tells which cuts each setting serves.",
 )
 """What a cut card says, line by line."""
-_CARD: Final = "\n".join(f"–  {line}" for line in CARD)
 
 
 @dataclass(frozen=True, slots=True)
 class HelpContext:
-    """The window, what holds the texts beside it, what writes that on keys, and the cautions."""
+    """The window, what holds the texts beside it, and what writes those that change."""
 
     beside: Beside
     window: QWidget
     keys: Callable[[], str]
     cautions: Callable[[], tuple[str, ...]]
+    counted: Callable[[], tuple[str, ...]]
 
     def show(self, title: str, text: str) -> None:
         """Show a text beside the work."""
@@ -58,7 +58,11 @@ class HelpContext:
 
 
 def _safety(cautions: tuple[str, ...]) -> str:
-    return "\n".join([DEFER, "", *(f"–  {caution}" for caution in cautions)])
+    return "\n".join([DEFER, "", _lines(cautions)])
+
+
+def _lines(said: tuple[str, ...]) -> str:
+    return "\n".join(f"–  {one}" for one in said)
 
 
 def _about_text() -> str:
@@ -120,7 +124,14 @@ HELP: Final[tuple[ActionRow[HelpContext], ...]] = (
         text="&Reading a cut card",
         tip="What stands on a cut card, in the walk and beside the cards, line by line",
         no_key="read once",
-        does=lambda c: c.show("Reading a cut card", _CARD),
+        does=lambda c: c.show("Reading a cut card", _lines(CARD)),
+    ),
+    ActionRow(
+        id="help.minutes",
+        text="&How minutes are counted",
+        tip="Each kind of work, and how many seconds it takes in your shop",
+        no_key="read once",
+        does=lambda c: c.show("How minutes are counted", _lines(c.counted())),
     ),
     ActionRow(
         id="help.keys",

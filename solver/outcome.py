@@ -5,10 +5,11 @@ from enum import StrEnum
 
 from shared.changes import Change
 from shared.costs import NOTHING_SPENT, Spent, spent
-from shared.cuts.tally import tally
+from shared.cuts.tally import Tally, tally
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Goal, Plan
+from shared.shop import SawingOrder
 from solver.budget.phase import Phase
 from solver.budget.statistics import (
     MaterialStatistics,
@@ -87,10 +88,10 @@ class Choice:
         Hundredths for all sheets, as far as they have prices.
     spent
         What they count, those without a price included; pieces on the sawhorses nothing.
-    sheets, cuts, setups
-        Sheets, passes of the saw, and distinct set-ups.
+    sheets, cuts, setup_changes
+        Sheets, passes of the saw, and how often something is set after the first time.
     seconds
-        At the saw, by the shop's pace.
+        At the saw, by the shop's pace, in the order of the plan.
     """
 
     plan: Plan
@@ -98,7 +99,7 @@ class Choice:
     sheets: int
     seconds: int
     cuts: int
-    setups: int
+    setup_changes: int
     spent: Spent = NOTHING_SPENT
 
     @property
@@ -107,14 +108,19 @@ class Choice:
         return self.price if self.price == self.spent.money else 0
 
     @property
+    def mode(self) -> SawingOrder | None:
+        """By what its cuts are in order; ``None`` if its plan names no shop."""
+        return None if self.plan.shop is None else self.plan.shop.sawing
+
+    @property
     def minutes(self) -> int:
         """Time at the saw in full minutes, rounded up."""
         return -(-self.seconds // 60)
 
 
-def choice_of(plan: Plan, job: Job) -> Choice:
-    """Return a plan with its figures."""
-    counts = tally(plan, job.shop)
+def choice_of(plan: Plan, job: Job, counts: Tally | None = None) -> Choice:
+    """Return a plan with its figures; ``counts`` are those of the sawing, if they are known."""
+    counts = counts or tally(plan, job.shop)
     return Choice(
         plan=plan,
         price=sum(sheet.price for sheet in plan.sheets),
@@ -122,7 +128,7 @@ def choice_of(plan: Plan, job: Job) -> Choice:
         sheets=sum(not sheet.piece for sheet in plan.sheets),
         seconds=counts.seconds,
         cuts=counts.cuts,
-        setups=counts.setups,
+        setup_changes=counts.setup_changes,
     )
 
 

@@ -101,7 +101,7 @@ def run(
     finally:
         if pool is None:
             used.end()
-        publisher.finish()
+        publisher.finish(at_once=ending.asked)
     statistics = trace.statistics(shown)
     say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=statistics))
     return publisher.plan

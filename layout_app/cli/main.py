@@ -165,7 +165,7 @@ def _add_planning(parser: argparse.ArgumentParser) -> None:
         type=number_of_choice,
         default=1,
         metavar="N",
-        help="write the N-th plan of the choices: dearer, but with less sawing",
+        help="write the N-th plan of the choices: it costs more, but takes less sawing",
     )
 
 

@@ -15,11 +15,12 @@ from layout_app.cli.variant import variant_of
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.model.broken_sets import broken_sets, figure_sentence
 from layout_app.model.carry_over import opened, with_waiting
+from layout_app.model.choices import with_shown
 from layout_app.model.merge_plan import without_claims
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.model.variant import SIZES, varied
-from layout_app.model.words.choice_words import choices_table
+from layout_app.model.words.choice_words import choices_table, order_of_choices
 from layout_app.model.words.order_words import order_words
 from layout_app.model.words.wording import counted, summary
 from layout_app.paper import exporting
@@ -111,7 +112,7 @@ def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> i
     _tell_broken(sawn)
     _tell_problems(sawn)
     if not sawn.problems:  # figures of plans of the other sheets mislead
-        _tell_choices(planned.choices, arguments.choice)
+        _tell_choices(planned.choices, arguments.choice, sawn)
     files = written.files
     what = files[0].name if len(files) == 1 else counted(len(files), "file")
     print(f"Written: {what} in {folder}")
@@ -218,11 +219,20 @@ def _tell_broken(sawn: Sawn) -> None:
             print(f"Note: {figure_sentence(told)}")
 
 
-def _tell_choices(choices: Sequence[Choice], written: int) -> None:
-    """Print what could be written, if there is anything to choose."""
-    if len(choices) > 1:
-        print("\nChoices, --choice N writes another one:")
-        print("\n".join(choices_table(choices, written)) + "\n")
+def _tell_choices(choices: Sequence[Choice], written: int, sawn: Sawn) -> None:
+    """Print what could be written, if there is anything to choose.
+
+    What is written has the minutes of its order, the others those of a first order: what is worse
+    than it all the same is left out.
+    """
+    plan = sawn.plan
+    if len(choices) < 2 or plan is None:
+        return
+    listed = with_shown(choices, plan, sawn.project.job)
+    numbered = {number: one for number, one in enumerate(choices, 1) if one in listed}
+    numbered[written] = next(one for one in listed if one.plan is plan)
+    print(f"\nChoices, --choice N writes another one; other {order_of_choices(choices)}:")
+    print("\n".join(choices_table(dict(sorted(numbered.items())), written)) + "\n")
 
 
 def _tell_more(planned: planning.Planned, arguments: argparse.Namespace) -> None:

@@ -21,7 +21,7 @@ def adopted(project: Project, plan: Plan) -> Project:
     """Return the project with the planner's sheets in place of those that do not stay.
 
     Those that are yours stay, and those that are held whole; an empty one gives its number to
-    a planned one.
+    a planned one. Cuts come in the plan's order where the maker has not set any.
     """
     stays = asked(project).kept
     kept = {sheet.id for sheet in stays}
@@ -29,6 +29,8 @@ def adopted(project: Project, plan: Plan) -> Project:
     laid = (*stays, *planned)
     sheets = by_number((*laid, *_empty(project, kept, {sheet.id for sheet in laid})))
     layout = with_waiting(project.job, sheets, project.layout)
+    if layout.sawing is None and not layout.before:
+        layout = replace(layout, order=tuple(cut.key for cut in plan.cuts))
     return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
 
 

@@ -1,4 +1,4 @@
-"""The drawer with the choices side by side, in place of the cut sequence while it is open."""
+"""The drawer in which plans are compared, in place of the cut sequence while it is open."""
 
 from typing import Final
 
@@ -12,10 +12,12 @@ from PySide6.QtWidgets import (
 
 from layout_app.document.document import Document
 from layout_app.look import pens
+from layout_app.look.elided_label import Cutting
 from layout_app.look.theme import Theme
-from layout_app.model.words.choice_words import difference, figures_of
+from layout_app.model.choices import is_shown, with_shown
+from layout_app.model.words.choice_words import difference, figures_of, order_of_choices
 from layout_app.panels.widgets import BARE, Drawer, across, button, down, label, scrolled
-from layout_app.planner.choices import is_shown, take_choice, with_shown
+from layout_app.planner.choices import take_choice
 from layout_app.planner.live import Planning
 from shared.drawing.records import Box, Role
 from shared.drawing.sheet import offcut_box, part_boxes
@@ -167,8 +169,8 @@ def laid_small(sheets: list[Rect], width: float, height: float) -> tuple[float, 
 
 
 SHOWN = "on the bench"
-HEADING = "Choices side by side"
-HINT = "dearer stock, less sawing; Undo goes back to the plan before"
+HEADING = "Compare plans: cost against minutes"
+HINT = "Undo goes back to the plan before"
 _STEPS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Up: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Down: 1}
 
 
@@ -197,7 +199,7 @@ class ChoicesDrawer(Drawer):
         offered, plan = self._planning.choices, self._document.plan
         if not offered or plan is None:
             return offered
-        return with_shown(offered, plan, self._document.job)
+        return with_shown(offered, plan, self._document.job, self._document.takes)
 
     def toggle(self) -> None:
         """Open it and give it the keys, or put it away."""
@@ -253,7 +255,10 @@ class ChoicesDrawer(Drawer):
         self.cards = []
         plan = self._document.plan
         assert plan is not None
-        now = choice_of(plan, self._document.job)
+        now = choice_of(plan, self._document.job, self._document.takes)
+        others = [one for one in self.choices if not is_shown(one, plan)]
+        said = [f"other {order_of_choices(others)}"] * bool(others) + [HINT]
+        self._hint.setText("; ".join(said))
         for number, choice in enumerate(self.choices):
             shown = is_shown(choice, plan)
             words = SHOWN if shown else difference(choice, now)
@@ -289,8 +294,9 @@ class ChoicesDrawer(Drawer):
             card.deleteLater()
 
     def _arrange(self) -> None:
-        heading, hint = label(HEADING, self, "strong"), label(HINT, self, "quiet")
-        hint.setMinimumWidth(1)
+        heading = label(HEADING, self, "strong")
+        self._hint = Cutting(parent=self)
+        self._hint.setObjectName("quiet")
         tip = "Show the cut sequence again (Esc)"
         back = button("back to the cuts", self, self.put_away, tip, look="link")
         inside = QWidget(self)
@@ -298,5 +304,5 @@ class ChoicesDrawer(Drawer):
         self._area = scrolled(inside, self)
         self._area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._area.setFixedHeight(HEIGHT + 14)
-        head = across(heading, (hint, 1), back)
+        head = across(heading, (self._hint, 1), back)
         down(head, self._area, None, on=self, edges=(14, 4, 14, 4), gap=4)

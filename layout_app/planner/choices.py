@@ -1,19 +1,17 @@
 """Choices that the planner offered: for which project they hold, and taking one."""
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
+from layout_app.model.choices import is_shown
 from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.model.words.choice_words import figures_of
 from layout_app.planner.run import same_question
-from shared.job import Job
-from shared.plan import Plan
-from solver.outcome import Choice, by_stock, choice_of
+from solver.outcome import Choice
 
 
 class Offered(NamedTuple):
@@ -35,22 +33,6 @@ def _left(project: Project) -> tuple[object, ...]:
     around = asked(project)
     sent = tuple(one for one in project.layout.waiting if one.sent)
     return around.kept, around.holds, sent
-
-
-def with_shown(choices: Sequence[Choice], plan: Plan, job: Job) -> tuple[Choice, ...]:
-    """Return choices with the plan that is shown among them, at its place by stock and sawing."""
-    if any(is_shown(choice, plan) for choice in choices):
-        return tuple(choices)
-    return tuple(sorted((*choices, choice_of(plan, job)), key=by_stock))
-
-
-def is_shown(choice: Choice, plan: Plan | None) -> bool:
-    """Whether a plan has the very sheets of a choice."""
-    return plan is not None and _sheets(choice.plan) == _sheets(plan)
-
-
-def _sheets(plan: Plan) -> list[tuple[object, ...]]:
-    return [(sheet.id, sheet.stock, sheet.tree) for sheet in plan.sheets]
 
 
 def take_choice(doc: Document, choice: Choice) -> bool:

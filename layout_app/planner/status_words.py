@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from layout_app.document.document import Document
+from layout_app.model.choices import is_shown, with_shown
 from layout_app.model.merge_plan import is_complete
 from layout_app.model.project import Project
 from layout_app.model.words.wording import (
@@ -18,7 +19,6 @@ from layout_app.model.words.wording import (
     stock_words,
     uncut_words,
 )
-from layout_app.planner.choices import is_shown
 from layout_app.planner.live import Standing
 from shared.amounts import format_price
 from shared.cuts.tally import Tally
@@ -151,9 +151,11 @@ def yield_sentence(takes: Tally | None) -> str:
     return "" if takes is None else f"yield {takes.percent_used:.0f} %"
 
 
-def choices_words(choices: Sequence[Choice], plan: Plan | None) -> str:
+def choices_words(document: Document, choices: Sequence[Choice]) -> str:
     """Count the plans that could be taken instead of the one that is shown."""
-    others = sum(not is_shown(choice, plan) for choice in choices)
+    plan = document.plan
+    listed = choices if plan is None else with_shown(choices, plan, document.job, document.takes)
+    others = sum(not is_shown(choice, plan) for choice in listed) if choices else 0
     return f"Other choices: {others}" if others else ""
 
 

@@ -67,7 +67,7 @@ class StatusLine(QWidget):
         self.again.setToolTip("Plan again; your sheets and the best plan so far stay (Ctrl+F5)")
         self.again.clicked.connect(planning.run_again)
         self.choices = QPushButton(self)
-        self.choices.setToolTip("Lay other plans of this job side by side")
+        self.choices.setToolTip("Compare plans: cost against minutes")
         self.offer = QPushButton(self)
         self.back = QPushButton("Take it back", self)
         self.back.setToolTip("Take the last tick back (Ctrl+U; again, the one before)")
@@ -147,7 +147,7 @@ class StatusLine(QWidget):
         self.used.setText(yield_sentence(self._document.takes if whole else None))
         self.stop.setVisible(standing.running or self._tidies)
         self.again.setVisible(standing.broken)
-        words = choices_words(self._planning.choices, plan)
+        words = choices_words(self._document, self._planning.choices)
         self.choices.setText(words)
         self.choices.setVisible(bool(words))
         if standing.running and not self._clock.isActive():

@@ -9,6 +9,7 @@ from shared.costs import Costs
 from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
 from solver.outcome import Choice, by_stock, choice_of
+from solver.planning.first_order import in_first_order
 from solver.planning.plans import compose
 from solver.planning.proof_status import ProofStatus, proof_status_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
@@ -153,7 +154,7 @@ class ChoiceMaker:
         except RefusedPlan as refusal:
             self._trouble(refusal)
             return None
-        return choice_of(plan, self._prepared.job)
+        return choice_of(in_first_order(self._prepared, plan), self._prepared.job)
 
 
 def _with(status: ProofStatus, solution: Solution) -> ProofStatus:

@@ -9,6 +9,7 @@ from solver.budget.phase import Phase
 from solver.material.instance import Solution
 from solver.outcome import Better, Choice, Choices, Event, RunProgress
 from solver.planning.choices import ChoiceMaker
+from solver.planning.first_order import in_first_order
 from solver.planning.plans import compose
 from solver.planning.proof_status import proof_status_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
@@ -21,6 +22,8 @@ LEAST_PAUSE_S = 0.1
 """Least time between two plans."""
 SHARE = 0.1
 """Part of the time that making plans may take from the search beside it."""
+SOON_IN_ORDER = 150
+"""Cuts of a plan that are put in order whenever it is told; those of a larger one at the end."""
 
 
 class Publisher:
@@ -50,6 +53,7 @@ class Publisher:
         self._phases = [Phase.START] * len(incumbents)
         self._told: dict[str, tuple[Phase, int, int]] = {}
         self._published: list[tuple[object, ...]] = []
+        self._in_order = False
         self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
         self._fault: BaseException | None = None
         self._chooser = ChoiceMaker(prepared, incumbents, trouble) if trade else None
@@ -68,16 +72,20 @@ class Publisher:
             self._listen(incumbent)
         self._thread.start()
 
-    def finish(self) -> None:
-        """Publish what is left to publish; raise what went wrong meanwhile."""
+    def finish(self, *, at_once: bool = False) -> None:
+        """Publish what is left to publish, in order; raise what went wrong meanwhile.
+
+        To be done at once, no more choices are made, nor are cuts put in order.
+        """
         self._ended.set()
         self._changed.set()
         self._thread.join()
         if self._fault is not None:
             raise self._fault
-        self.publish()
-        self._choices_due = 0.0
-        self._publish_choices()
+        self.publish(in_order=not at_once)
+        if not at_once:
+            self._choices_due = 0.0
+            self._publish_choices()
 
     def enter(self, incumbent: Incumbent, phase: Phase) -> None:
         """Tell that work on a material has come to a phase; of incumbents not shown, nothing."""
@@ -104,12 +112,16 @@ class Publisher:
     def _incumbents(self) -> Sequence[Incumbent]:
         return self._shown[1]
 
-    def publish(self) -> None:
-        """Make the plan of the best solutions and tell it, unless it is told already."""
+    def publish(self, *, in_order: bool | None = None) -> None:
+        """Make the plan of the best solutions and tell it, unless it is told already.
+
+        Its cuts are put in order unless that takes long, or as it is said.
+        """
         prepared, incumbents = self._shown
         statuses = [proof_status_of(incumbent) for incumbent in incumbents]
         state: list[tuple[object, ...]] = [one[1:] for one in statuses]
-        if self.plan is not None and state == self._published:
+        told = self.plan is not None and state == self._published
+        if told and (self._in_order or not in_order):
             return
         self._published = state
         try:
@@ -119,9 +131,10 @@ class Publisher:
         except RefusedPlan as refusal:
             self._trouble(refusal)
             return
-        self.plan = plan
+        self._in_order = len(plan.cuts) <= SOON_IN_ORDER if in_order is None else in_order
+        self.plan = in_first_order(prepared, plan) if self._in_order else plan
         with self._lock:
-            self._say(Better(plan=plan, elapsed_s=self.clock()))
+            self._say(Better(plan=self.plan, elapsed_s=self.clock()))
 
     def _publish_choices(self) -> None:
         """Tell the choices if they have changed, but not too often."""

@@ -1,9 +1,10 @@
 """Plans in words: the figures of choices, how one differs from another, what an offer saves."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from layout_app.model.broken_sets import change_words
+from layout_app.model.words.order_words import MODES
 from layout_app.model.words.wording import all_of, counted
 from shared.amounts import format_price
 from shared.costs import spent
@@ -16,12 +17,12 @@ WRITTEN = ">"
 """Stands before the choice that is written."""
 
 
-def choices_table(choices: Sequence[Choice], written: int) -> Iterator[str]:
-    """Yield the lines of a table, one choice a line; ``written`` counts from 1."""
-    priced = any(choice.known_price for choice in choices)
-    rows = [_heads(priced), *(_cells(choice, priced) for choice in choices)]
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    for number, row in enumerate(rows):
+def choices_table(choices: Mapping[int, Choice], written: int) -> Iterator[str]:
+    """Yield the lines of a table, one choice a line; ``written`` is the number of one of them."""
+    priced = any(choice.known_price for choice in choices.values())
+    rows = {0: _heads(priced), **{n: _cells(one, priced) for n, one in choices.items()}}
+    widths = [max(map(len, column)) for column in zip(*rows.values(), strict=True)]
+    for number, row in rows.items():
         mark = WRITTEN if number == written else " "
         cells = (cell.rjust(width) for cell, width in zip(row, widths, strict=True))
         yield f"{mark} {number or ' '}  {'  '.join(cells)}"
@@ -29,13 +30,13 @@ def choices_table(choices: Sequence[Choice], written: int) -> Iterator[str]:
 
 def _heads(priced: bool) -> tuple[str, ...]:
     price = ("price",) if priced else ()
-    return ("sheets", *price, "minutes", "cuts", "set-ups")
+    return ("sheets", *price, "minutes", "cuts", "set-up changes")
 
 
 def _cells(choice: Choice, priced: bool) -> tuple[str, ...]:
     known = format_price(choice.known_price) if choice.known_price else ""
     price = (known,) if priced else ()
-    figures = (choice.minutes, choice.cuts, choice.setups)
+    figures = (choice.minutes, choice.cuts, choice.setup_changes)
     return (str(choice.sheets), *price, *map(str, figures))
 
 
@@ -44,18 +45,29 @@ def figures_of(choice: Choice) -> tuple[str, str]:
     stock = [counted(choice.sheets, "sheet")]
     if choice.known_price:
         stock.append(format_price(choice.known_price))
-    cuts, setups = counted(choice.cuts, "cut"), counted(choice.setups, "set-up")
-    return ", ".join(stock), f"{choice.minutes} min: {cuts}, {setups}"
+    cuts = counted(choice.cuts, "cut"), counted(choice.setup_changes, "set-up change")
+    return ", ".join(stock), f"about {choice.minutes} min: {', '.join(cuts)}"
+
+
+def order_of_choices(choices: Iterable[Choice]) -> str:
+    """Say of which order the minutes of choices are."""
+    modes = dict.fromkeys(MODES[one.mode] for one in choices if one.mode is not None)
+    how = f", {' or '.join(modes)}," if modes else ""
+    return f"minutes are of a first order{how} which gets better once it is shown"
 
 
 def difference(choice: Choice, shown: Choice) -> str:
-    """Say how a choice differs from the one that is shown, the stock first."""
+    """Say how a choice differs from the one that is shown, the stock first.
+
+    Minutes and set-up changes of different modes of order are not compared.
+    """
+    alike = choice.mode is shown.mode
     words = [
         _more(choice.sheets - shown.sheets, "sheet"),
         _dearer(choice, shown),
-        _minutes(choice.minutes - shown.minutes),
+        _minutes(choice.minutes - shown.minutes) if alike else "",
         _more(choice.cuts - shown.cuts, "cut"),
-        _more(choice.setups - shown.setups, "set-up"),
+        _more(choice.setup_changes - shown.setup_changes, "set-up change") if alike else "",
     ]
     return ", ".join(filter(None, words)) or "takes the same"
 
@@ -71,13 +83,13 @@ def _dearer(choice: Choice, shown: Choice) -> str:
     by = choice.price - shown.price
     if not by or by != choice.spent.money - shown.spent.money:
         return ""
-    return f"{format_price(abs(by))} {'dearer' if by > 0 else 'cheaper'}"
+    return f"costs {format_price(abs(by))} {'more' if by > 0 else 'less'}"
 
 
 def _minutes(by: int) -> str:
     if not by:
         return ""
-    return f"{abs(by)} min {'more' if by > 0 else 'less'} sawing"
+    return f"about {abs(by)} min {'more' if by > 0 else 'less'} sawing"
 
 
 def offer_words(

@@ -95,7 +95,7 @@ PLANNING: Final[tuple[ActionRow[PlanContext], ...]] = (
     ActionRow(
         id="bench.choices",
         text="Choices side &by side",
-        tip="Lay other plans of this job side by side: dearer stock for less sawing",
+        tip="Compare plans: cost against minutes",
         shortcut="F7",
         enabled=lambda c: bool(c.planning.choices),
         does=lambda c: c.drawers.choices.toggle(),

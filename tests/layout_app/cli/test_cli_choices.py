@@ -28,7 +28,7 @@ def choice(sheets: int, price: int, minutes: int, cuts: int, setups: int) -> Cho
         sheets=sheets,
         seconds=60 * minutes,
         cuts=cuts,
-        setups=setups,
+        setup_changes=setups,
     )
 
 
@@ -56,7 +56,10 @@ def test_the_choice_that_is_asked_for_is_written_and_marked(
     sheets: int,
     cuts: int,
 ) -> None:
-    """8 cuts on one sheet or 7 on two, as test_front derives; without a word the first."""
+    """8 cuts on one sheet or 7 on two, as test_front derives; without a word the first.
+
+    Each of 4 sizes is set once, so that 3 times it is changed.
+    """
     out = project.parent / "out"
     assert main(["plan", str(project), "--out", str(out), *words]) == 0
     made = read_plan(out / "plan.json")
@@ -67,9 +70,9 @@ def test_the_choice_that_is_asked_for_is_written_and_marked(
     lines = capsys.readouterr().out.splitlines()
     head = next(n for n, line in enumerate(lines) if line.startswith("Choices"))
     assert lines[head + 1 : head + 4] == [
-        "     sheets  price  minutes  cuts  set-ups",
-        f"{marks[0]}       1  20.00      120     8        4",
-        f"{marks[1]}       2  40.00      110     7        4",
+        "     sheets  price  minutes  cuts  set-up changes",
+        f"{marks[0]}       1  20.00      120     8               3",
+        f"{marks[1]}       2  40.00      110     7               3",
     ]
 
 
@@ -97,10 +100,10 @@ def test_a_choice_that_is_no_number_is_refused(
 
 def test_columns_are_aligned_whatever_the_figures() -> None:
     """Each figure ends below the end of its head, and all lines are of one length."""
-    lines = list(choices_table(CHOICES, 2))
+    lines = list(choices_table(dict(enumerate(CHOICES, 1)), 2))
     assert len({len(line) for line in lines}) == 1
     assert [line.split() for line in lines] == [
-        ["sheets", "price", "minutes", "cuts", "set-ups"],
+        ["sheets", "price", "minutes", "cuts", "set-up", "changes"],
         ["1", "9", "950.50", "130", "105", "25"],
         [">", "2", "10", "1050.00", "98", "80", "20"],
     ]
@@ -108,23 +111,29 @@ def test_columns_are_aligned_whatever_the_figures() -> None:
 
 def test_without_prices_there_is_no_column_for_them() -> None:
     """Sheets that cost nothing are only counted."""
-    free = [choice(1, 0, 12, 8, 4), choice(2, 0, 11, 7, 4)]
-    assert next(choices_table(free, 1)).split() == ["sheets", "minutes", "cuts", "set-ups"]
+    free = {1: choice(1, 0, 12, 8, 4), 2: choice(2, 0, 11, 7, 4)}
+    heads = ["sheets", "minutes", "cuts", "set-up", "changes"]
+    assert next(choices_table(free, 1)).split() == heads
 
 
 def test_a_difference_is_said_in_words() -> None:
     """More stock, less sawing; and the same the other way round."""
     cheap, dear = CHOICES
     assert difference(dear, cheap) == (
-        "1 sheet more, 99.50 dearer, 32 min less sawing, 25 cuts fewer, 5 set-ups fewer"
+        "1 sheet more, costs 99.50 more, about 32 min less sawing, 25 cuts fewer,"
+        " 5 set-up changes fewer"
     )
     assert difference(cheap, dear) == (
-        "1 sheet fewer, 99.50 cheaper, 32 min more sawing, 25 cuts more, 5 set-ups more"
+        "1 sheet fewer, costs 99.50 less, about 32 min more sawing, 25 cuts more,"
+        " 5 set-up changes more"
     )
     assert difference(cheap, cheap) == "takes the same"
 
 
 def test_figures_are_said_in_words() -> None:
     """What it takes of the stock, and at the saw."""
-    assert figures_of(choice(1, 0, 9, 1, 1)) == ("1 sheet", "9 min: 1 cut, 1 set-up")
-    assert figures_of(CHOICES[0]) == ("9 sheets, 950.50", "130 min: 105 cuts, 25 set-ups")
+    assert figures_of(choice(1, 0, 9, 1, 1)) == ("1 sheet", "about 9 min: 1 cut, 1 set-up change")
+    assert figures_of(CHOICES[0]) == (
+        "9 sheets, 950.50",
+        "about 130 min: 105 cuts, 25 set-up changes",
+    )

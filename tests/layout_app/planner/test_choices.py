@@ -12,16 +12,21 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_layout, edit_parts
 from layout_app.document.edit import Consequence
 from layout_app.look.theme import Theme
+from layout_app.model.choices import is_shown, with_shown
 from layout_app.model.project import Project
+from layout_app.model.words.choice_words import difference
 from layout_app.panels.choices import GAP, SHOWN, laid_small, small_boxes
-from layout_app.planner.choices import Offered, is_shown, take_choice, with_shown
+from layout_app.planner.choices import Offered, take_choice
 from layout_app.window.main_window import MainWindow
+from shared.cuts.tally import tally
 from shared.drawing.records import Role
 from shared.geometry import Rect
+from shared.making.timing import Seconds
 from shared.plan import Plan
 from shared.saw import verify
+from shared.shop import SawingOrder, Shop
 from solver.budget.stop import Budget
-from solver.outcome import Choice
+from solver.outcome import Choice, choice_of
 from tests.layout_app.adopting import adopt
 from tests.layout_app.turns import heard_out, take_turns
 from tests.solver.planning.test_choices import chosen, squares
@@ -77,14 +82,17 @@ def test_the_status_line_counts_the_others_and_opens_the_drawer(
     assert not window.sequence.isVisible()
     cheap, dear = window.drawers.choices.cards
     assert (cheap.isChecked(), dear.isChecked()) == (True, False)
-    assert (cheap.words, cheap.text()) == (SHOWN, "1 sheet, 20.00, 120 min: 8 cuts, 4 set-ups")
-    assert dear.text() == "2 sheets, 40.00, 110 min: 7 cuts, 4 set-ups"
-    assert dear.words == "1 sheet more, 20.00 dearer, 10 min less sawing, 1 cut fewer"
+    assert (cheap.words, cheap.text()) == (
+        SHOWN,
+        "1 sheet, 20.00, about 120 min: 8 cuts, 3 set-up changes",
+    )
+    assert dear.text() == "2 sheets, 40.00, about 110 min: 7 cuts, 3 set-up changes"
+    assert dear.words == "1 sheet more, costs 20.00 more, about 10 min less sawing, 1 cut fewer"
     assert dear.words in dear.accessibleName()
 
 
-def another(plan: Plan) -> Plan:
-    """Return a plan of the same stock and sawing whose sheets are cut another way."""
+def turned_round(plan: Plan) -> Plan:
+    """Return a plan whose strips lie in the other order, as another order of cuts may want it."""
     sheets = []
     for sheet in plan.sheets:
         assert sheet.tree is not None
@@ -93,16 +101,39 @@ def another(plan: Plan) -> Plan:
     return replace(plan, sheets=tuple(sheets))
 
 
+def another(plan: Plan, shop: Shop | None = None) -> Plan:
+    """Return a plan of the same stock and sawing whose sheets have another number."""
+    sheets = tuple(replace(sheet, id=f"{sheet.id}0") for sheet in plan.sheets)
+    return replace(plan, sheets=sheets, shop=shop or plan.shop)
+
+
 def test_the_plan_on_the_bench_is_always_among_the_choices() -> None:
-    """Laid by hand or found before, it stands at its place; one that is there is not doubled."""
+    """It stands at its place with the minutes of the order shown, and is not doubled."""
     cheap, dear = offers()
     job = squares(oak=2_000)
     assert with_shown(offers(), dear.plan, job) == (cheap, dear)
-    mine = another(dear.plan)
-    all_three = with_shown(offers(), mine, job)
-    assert [is_shown(one, mine) for one in all_three].count(True) == 1
-    assert [one.spent for one in all_three] == [cheap.spent, dear.spent, dear.spent]
-    assert {one.known_price for one in all_three} == {2_000, 4_000}
+    assert is_shown(dear, turned_round(dear.plan))
+    quicker = replace(tally(dear.plan, job.shop), took=Seconds(cutting=100 * 60))
+    assert [one.minutes for one in with_shown(offers(), dear.plan, job, quicker)] == [120, 100]
+
+
+def test_what_costs_more_and_takes_as_long_as_what_is_shown_is_no_choice() -> None:
+    """The plan shown was put in order for longer: what was worth its price before is not now.
+
+    Of another mode of order no minutes are compared.
+    """
+    cheap, dear = offers()
+    job = squares(oak=2_000)
+    for minutes, listed in ((111, 2), (110, 1), (90, 1)):
+        takes = replace(tally(cheap.plan, job.shop), took=Seconds(cutting=minutes * 60))
+        chosen_from = with_shown(offers(), cheap.plan, job, takes)
+        assert len(chosen_from) == listed
+        assert chosen_from[0].minutes == minutes
+    takes, alike = tally(dear.plan, job.shop), another(dear.plan)
+    assert [one.plan for one in with_shown(offers(), alike, job, takes)] == [cheap.plan, alike]
+    across = another(dear.plan, replace(job.shop, sawing=SawingOrder.BY_SETUP))
+    assert len(with_shown(offers(), across, job, takes)) == 3
+    assert "min" not in difference(cheap, choice_of(across, job, takes))
 
 
 def test_the_drawer_shows_the_plan_on_the_bench_that_was_not_offered(
@@ -128,12 +159,13 @@ def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(
     assert is_shown(offers()[1], shown(window))
     assert verify(shown(window)) == ()
     assert (len(shown(window).sheets), len(shown(window).cuts)) == (2, 7)
+    assert window.document.takes == tally(offers()[1].plan, window.document.job.shop)
     assert not window.planning.running
     assert window.document.undo_stack.count() == 1
     assert window.document.undo_stack.undoText() == "take 2 sheets, 40.00"
     take_turns()
     assert [card.isChecked() for card in window.drawers.choices.cards] == [False, True]
-    assert window.drawers.choices.cards[0].words.startswith("1 sheet fewer, 20.00 cheaper")
+    assert window.drawers.choices.cards[0].words.startswith("1 sheet fewer, costs 20.00 less")
     window.menus.actions["edit.undo"].trigger()
     assert shown(window) == before
     window.menus.actions["edit.redo"].trigger()

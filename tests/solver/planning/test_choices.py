@@ -63,9 +63,14 @@ def chosen(what: Job, limits: Budget = WORK) -> tuple[Plan, tuple[Choice, ...], 
     return plan, last.choices, told
 
 
+def distinct(choice: Choice) -> int:
+    """Count the distinct set-ups of a choice."""
+    return len({cut.setup for cut in choice.plan.cuts})
+
+
 def figures(choices: tuple[Choice, ...]) -> list[tuple[int, int, int, int]]:
     """Return sheets, price, cuts and set-ups of each."""
-    return [(one.sheets, one.price, one.cuts, one.setups) for one in choices]
+    return [(one.sheets, one.price, one.cuts, distinct(one)) for one in choices]
 
 
 def test_a_sheet_more_saves_a_cut_in_a_whole_plan() -> None:
@@ -84,7 +89,7 @@ def test_two_materials_offer_their_combinations() -> None:
     what = squares(oak=2_000, ash=3_000)
     _, choices, _ = chosen(what)
     assert [(one.sheets, one.price) for one in choices] == [(2, 5_000), (4, 10_000)]
-    assert [(one.cuts, one.setups) for one in choices] == [(16, 4), (14, 4)]
+    assert [(one.cuts, distinct(one)) for one in choices] == [(16, 4), (14, 4)]
 
 
 def test_nothing_is_told_of_choices_that_nobody_asked_for() -> None:
@@ -105,7 +110,8 @@ def test_every_choice_can_be_sawn_and_holds_what_the_plan_holds(what: Job) -> No
         assert verify(one.plan) == ()
         assert _parts(one.plan) == _parts(plan)
         counts = tally(one.plan, what.shop)
-        assert (one.cuts, one.setups, one.seconds) == (counts.cuts, counts.setups, counts.seconds)
+        took = counts.cuts, counts.setup_changes, counts.seconds
+        assert (one.cuts, one.setup_changes, one.seconds) == took
         assert one.price == sum(sheet.price for sheet in one.plan.sheets)
     for cheap, dear in pairwise(choices):
         assert cheap.spent.bought < dear.spent.bought
@@ -206,7 +212,7 @@ def _choice(price: int, minutes: int, sheets: int = 1) -> Choice:
     spent = Spent(money=price)
     took = 60 * minutes
     return Choice(
-        plan=Plan(), price=price, spent=spent, sheets=sheets, seconds=took, cuts=1, setups=1
+        plan=Plan(), price=price, spent=spent, sheets=sheets, seconds=took, cuts=1, setup_changes=1
     )
 
 

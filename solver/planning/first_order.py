@@ -1,0 +1,50 @@
+"""A plan with its cuts in a first order, found within moments: so its minutes are of an order.
+
+Whoever shows a plan for longer has its cuts put in order for longer as well.
+"""
+
+from collections.abc import Iterator
+
+from shared.asked import CutsToOrder
+from shared.cuts.sequence import saw_up
+from shared.layout import sheets_of
+from shared.plan import Plan
+from shared.saw import verify
+from solver.budget.stop import Stop
+from solver.outcome import Ordered
+from solver.prepare.instances import Prepared
+
+
+def in_first_order(prepared: Prepared, plan: Plan) -> Plan:
+    """Return a plan whose cuts are in order, as the shop wishes it, and its pieces with them.
+
+    What is kept or begun lies as it lay, and what is made keeps its place. Where the simulated saw
+    refuses the order, the plan is returned as it was.
+    """
+    stays = {sheet.id for sheet in plan.sheets if sheet.stays}
+    asked = CutsToOrder(
+        job=prepared.job,
+        sheets=sheets_of(plan),
+        fixed=frozenset(stays),
+        made=prepared.made.order,
+    )
+    ordered = next(_orders(asked), None)
+    if ordered is None:
+        return plan
+    made = saw_up(
+        prepared.job,
+        ordered.sheets,
+        plan.proof,
+        plan.unplaced,
+        order=ordered.order,
+        first=plan.first,
+        finished=plan.finished,
+        stays=stays,
+    )
+    return plan if verify(made) else made
+
+
+def _orders(asked: CutsToOrder) -> Iterator[Ordered]:
+    from solver.cut_order.order import put_in_order  # noqa: PLC0415 - brings OR-Tools in
+
+    yield from put_in_order(asked, Stop())

@@ -3,15 +3,12 @@
 Whoever shows a plan for longer has its cuts put in order for longer as well.
 """
 
-from collections.abc import Iterator
-
 from shared.asked import CutsToOrder
 from shared.cuts.sequence import saw_up
 from shared.layout import sheets_of
 from shared.plan import Plan
 from shared.saw import verify
-from solver.budget.stop import Stop
-from solver.outcome import Ordered
+from solver.cut_order.quickly import put_quickly
 from solver.prepare.instances import Prepared
 
 
@@ -28,9 +25,9 @@ def in_first_order(prepared: Prepared, plan: Plan) -> Plan:
         fixed=frozenset(stays),
         made=prepared.made.order,
     )
-    ordered = next(_orders(asked), None)
-    if ordered is None:
+    if not asked.sheets:
         return plan
+    ordered = put_quickly(asked)
     made = saw_up(
         prepared.job,
         ordered.sheets,
@@ -42,9 +39,3 @@ def in_first_order(prepared: Prepared, plan: Plan) -> Plan:
         stays=stays,
     )
     return plan if verify(made) else made
-
-
-def _orders(asked: CutsToOrder) -> Iterator[Ordered]:
-    from solver.cut_order.order import put_in_order  # noqa: PLC0415 - brings OR-Tools in
-
-    yield from put_in_order(asked, Stop())

@@ -66,8 +66,8 @@ class Publisher:
         return time.monotonic() - self._started
 
     def start(self) -> None:
-        """Publish the first plan now, and later ones as they are found."""
-        self.publish()
+        """Publish the first plan now, in no order, and later ones as they are found."""
+        self.publish(in_order=False)
         for incumbent in self._incumbents:
             self._listen(incumbent)
         self._thread.start()

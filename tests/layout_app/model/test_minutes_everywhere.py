@@ -89,7 +89,7 @@ def told(doc: Document) -> dict[str, str]:
     plan, job = doc.plan, doc.job
     assert plan is not None
     matter, choice = matter_of_sawn(doc.sawn), choice_of(plan, job)
-    head, first, _ = choices_table([choice, choice], 1)
+    head, first, _ = choices_table({1: choice, 2: choice}, 1)
     minutes = first.split()[2 + head.split().index("minutes")]
     return {
         "status line": sawing_sentence(doc.takes),

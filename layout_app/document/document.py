@@ -15,13 +15,13 @@ from layout_app.model.carry_over import opened
 from layout_app.model.cut_order import same_parts
 from layout_app.model.locks import Held, asked
 from layout_app.model.merge_plan import with_bounds
+from layout_app.model.move_cut import dropped, without_impossible
 from layout_app.model.progress_edits import ticked, would_change
 from layout_app.model.project import Project
 from layout_app.model.rank import beats
 from layout_app.model.recorded import borne_by_records
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.tints import Tints
-from layout_app.model.words.left_words import dropped_words
 from shared.cuts.tally import Tally, tally
 from shared.job import Job
 from shared.layout import Layout
@@ -145,15 +145,16 @@ class Document(QObject):
     def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         """Hold another project, with nothing to undo; ``saved`` says that it is on disk so."""
         self.leaving.emit()
-        project = _begun(project)
-        self.saved_state.note_opened(project, path, saved=saved)
+        sawn, against = without_impossible(saw(_begun(project)))
+        self.saved_state.note_opened(sawn.project, path, saved=saved)
         self._pending, self.ticks_last = None, False
         self.selection.clear()
         self.undo_stack.clear()
         self.tints = Tints()
-        self._show(saw(project))
+        self._show(sawn)
         self.before_edit = self._sawn
         self.saved_state.changed.emit()
+        self.tell(against)
 
     def shows(self, project: Project) -> bool:
         """Say whether a project is a state of the one that is open, and not merely like it."""
@@ -276,7 +277,7 @@ class Document(QObject):
         same = same and self.shows(sawn.project)
         spoils = would_change(self.progress, sawn) or sawn.problems.keys() - self.problems.keys()
         if same and not self.gestures.in_hand and not spoils:
-            self.tell(dropped_words(len(now.layout.before) - len(layout.before)))
+            self.tell(dropped(now.layout, sawn))
             self._show_planned(sawn)
         return same
 

@@ -7,7 +7,7 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
 from shared.asked import CutsToOrder
 from shared.check import plannable
-from shared.cuts.by_hand import still_possible
+from shared.cuts.by_hand import borne_out
 from shared.layout import Layout, LayoutSheet
 from shared.parts import Copy
 from solver.outcome import Ordered
@@ -49,7 +49,7 @@ def with_order(project: Project, ordered: Ordered) -> Project:
         project.layout,
         sheets=tuple(new.get(sheet.id, sheet) for sheet in project.layout.sheets),
         order=ordered.order,
-        before=still_possible(project.layout.before, ordered.order),
+        before=borne_out(project.layout.before, ordered.order),
         sawing=project.job.shop.sawing,
         least_s=ordered.least_s,
     )

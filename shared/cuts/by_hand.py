@@ -4,13 +4,15 @@ All other passes keep their order. A pass may go anywhere between the last one t
 and the first one that needs it; the pieces of a run change place on their sheet with it.
 """
 
-from collections.abc import Sequence
+from collections import deque
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
+from itertools import pairwise
 
 from shared.cuts.freedom import Freedom
 from shared.cuts.growing import grow
-from shared.cuts.order_problem import Wishes, problem_of
+from shared.cuts.order_problem import Wishes, ancestors, bits, problem_of
 from shared.job import Job
 from shared.layout import CutBefore, LayoutSheet
 from shared.plan import CutKind
@@ -29,6 +31,8 @@ class Why(Enum):
     """It makes the edge that the other is measured from."""
     LIES = auto()
     """Their pieces stay where they lie."""
+    HAND = auto()
+    """The maker set it so."""
     LAST = auto()
     """The last cut of their piece would leave too little, or a part would lie in lost stock."""
 
@@ -67,6 +71,7 @@ class Order:
         self._number = {one.key: place for place, one in enumerate(self._problem.made)}
         self.passes = tuple(self._problem.made[self._number[key]] for key in keys)
         self.made = made
+        self._place_of = {self._number[key]: place for place, key in enumerate(keys)}
         self._of_run: dict[int, list[int]] = {}
         for place, one in enumerate(self.passes):
             if one.kind is not CutKind.TRIM:
@@ -122,6 +127,30 @@ class Order:
         keys.insert(to, keys.pop(place))
         return tuple(keys)
 
+    def against(self, wishes: Iterable[CutBefore]) -> Iterator[tuple[CutBefore, tuple[Link, ...]]]:
+        """Yield the wishes that the pieces, or the wishes before them, make impossible.
+
+        Each comes with the chain that forbids it, from the pass that is wished to be later to the
+        one wished to be first: each link is a pass that has to come before the next. It is empty
+        where both are the same pass. A wish of a pass that is not there is no such wish.
+        """
+        before, set_so = list(self._problem.before), set[tuple[int, int]]()
+        for wish in wishes:
+            one, other = self._number.get(wish.first), self._number.get(wish.then)
+            if one is None or other is None:
+                continue
+            if one == other or ancestors(before, one) >> other & 1:
+                way = _way(before, one, other)
+                yield wish, tuple(self._link(pair, set_so) for pair in pairwise(way))
+            else:
+                before[other] |= 1 << one
+                set_so.add((one, other))
+
+    def _link(self, pair: tuple[int, int], set_so: Collection[tuple[int, int]]) -> Link:
+        first, then = (self._place_of[number] for number in pair)
+        by_hand = pair in set_so and not self._problem.before[pair[1]] >> pair[0] & 1
+        return Link(first=first, then=then, why=Why.HAND if by_hand else self._why(first, then))
+
     def chain(self, place: int, to: int) -> tuple[Link, ...]:
         """Return what stands in the way of a pass at another place, nearest first.
 
@@ -168,6 +197,22 @@ class Order:
         return Why.PIECE if one.opens == other.run else Why.REST
 
 
+def _way(before: Sequence[int], number: int, first: int) -> list[int]:
+    """Return the shortest way from a pass to one that needs it, each needed right by the next."""
+    after: dict[int, int] = {}
+    ahead = deque([number])
+    while ahead and first not in after and first != number:
+        then = ahead.popleft()
+        for needed in bits(before[then]):
+            if needed not in after:
+                after[needed] = then
+                ahead.append(needed)
+    way = [first]
+    while way[-1] != number:
+        way.append(after[way[-1]])
+    return way
+
+
 def wishes_after(
     wishes: Sequence[CutBefore], keys: Sequence[str], moved: str
 ) -> tuple[CutBefore, ...]:
@@ -192,3 +237,13 @@ def still_possible(wishes: Sequence[CutBefore], keys: Sequence[str]) -> tuple[Cu
     """Return the wishes of which both passes are still there."""
     known = set(keys)
     return tuple(wish for wish in wishes if {wish.first, wish.then} <= known)
+
+
+def borne_out(wishes: Sequence[CutBefore], keys: Sequence[str]) -> tuple[CutBefore, ...]:
+    """Return the wishes of which both passes are there, in the order that is wished."""
+    place = {key: number for number, key in enumerate(keys)}
+    return tuple(
+        wish
+        for wish in wishes
+        if wish.first in place and wish.then in place and place[wish.first] < place[wish.then]
+    )

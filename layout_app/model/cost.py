@@ -37,7 +37,8 @@ class Cost:
     cuts, setups
         Passes of the saw, and distinct set-ups over all sheets that can be cut.
     minutes
-        At the saw, as a whole plan counts them: each side rounded up.
+        At the saw, as far as a layout decides them: each side rounded up. The order that the cuts
+        are put in afterwards may take more or less.
     price
         Money in hundredths, of all sheets in use, whether they can be cut or not.
     opened, freed

@@ -24,8 +24,9 @@ class LockCost:
         The lock; several where only all of them together cost it.
     sheets, price
         Sheets of stock, and money in hundredths.
-    cuts, setups, minutes
-        At the saw; where sheets are saved nothing is said of the sawing.
+    cuts, minutes
+        At the saw, before the cuts are put in order anew; where sheets are saved nothing is said
+        of it.
     certain
         Whether it is known that no plan with the lock does with less. Else one without it was
         found that does, and there may be one with it.
@@ -35,7 +36,6 @@ class LockCost:
     sheets: int = 0
     price: int = 0
     cuts: int = 0
-    setups: int = 0
     minutes: int = 0
     certain: bool = True
 
@@ -61,9 +61,7 @@ def counted(costing: Costing, hold: Hold) -> LockCost | None:
     cost = None if after is None else costing.of(after)
     if cost is None or not _saves(cost):
         return None
-    return LockCost(
-        holds=(hold,), cuts=-cost.cuts, setups=max(0, -cost.setups), minutes=max(0, -cost.minutes)
-    )
+    return LockCost(holds=(hold,), cuts=-cost.cuts, minutes=max(0, -cost.minutes))
 
 
 def _saves(cost: Cost) -> bool:

@@ -143,7 +143,7 @@ def _unsaid(job: Job, plan: Plan, now: Plan) -> str:
 
 
 def _takes(job: Job, plan: Plan, other: Plan) -> tuple[int, int, int]:
-    """Return what a plan takes: price in hundredths, whole sheets, minutes.
+    """Return what a plan takes: price in hundredths, whole sheets, minutes in its order.
 
     No price where one of the two takes sheets that nobody priced: it would tell half of it.
     """
@@ -162,7 +162,7 @@ def _is_priced(job: Job, plan: Plan) -> bool:
 _WORDS: Final[tuple[Callable[[int], str], ...]] = (
     format_price,
     lambda sheets: counted(sheets, "sheet"),
-    lambda minutes: f"{minutes} min",
+    lambda minutes: f"about {minutes} min",
 )
 
 

@@ -1,4 +1,7 @@
-"""What a change of the layout costs, in words such as ``+1 cut, +2 set-ups, about +4 min``."""
+"""What a change of the layout costs, in words such as ``+1 cut, about +4 min``.
+
+Minutes are as the layout decides them, before its cuts are put in order anew.
+"""
 
 from collections.abc import Iterator
 
@@ -8,7 +11,7 @@ from shared.amounts import format_price
 from shared.lengths import LengthStyle
 from shared.offcuts import offcut_side
 
-NO_OTHER = "as many cuts and set-ups as before"
+NO_OTHER = "as many cuts and about as many minutes as before"
 
 
 def cost_lines(cost: Cost, style: LengthStyle) -> tuple[str, ...]:
@@ -26,8 +29,7 @@ def cost_words(cost: Cost, style: LengthStyle) -> str:
 
 
 def _sawing(cost: Cost) -> str:
-    said = [_more(cost.cuts, "cut"), _more(cost.setups, "set-up")]
-    said += [f"about {cost.minutes:+d} min" if cost.minutes else ""]
+    said = [_more(cost.cuts, "cut"), f"about {cost.minutes:+d} min" if cost.minutes else ""]
     return ", ".join(filter(None, said))
 
 

@@ -39,7 +39,6 @@ def _takes(cost: LockCost) -> list[str]:
         counted(cost.sheets, "sheet") if cost.sheets else "",
         format_price(cost.price) if cost.price else "",
         counted(cost.cuts, "cut") if cost.cuts else "",
-        counted(cost.setups, "set-up") if cost.setups else "",
         f"about {cost.minutes} min" if cost.minutes else "",
     ]
     return list(filter(None, said))

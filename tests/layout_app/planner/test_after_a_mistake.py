@@ -1,5 +1,6 @@
 """After a wrong piece: the better plan that is offered, and what the bar says the rest needs."""
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
@@ -12,9 +13,11 @@ from layout_app.document.document import Document
 from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick, untick
 from layout_app.look.asking_bar import AskingBar
+from layout_app.model.cut_order import to_order, with_order
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project
 from layout_app.model.replan import Wrong
+from layout_app.model.sawing import saw
 from layout_app.model.words.choice_words import offer_words, saved
 from layout_app.panels.cards import Card
 from layout_app.panels.ticks import all_cards
@@ -22,6 +25,7 @@ from layout_app.planner.after_replan import Aftermath, Before, need_words
 from layout_app.planner.aside import Aside, Offering
 from layout_app.planner.going_on import GoingOn, more_taken
 from layout_app.planner.live import Planning
+from layout_app.planner.status_words import sawing_sentence
 from shared.layout import Scope
 from shared.lengths import INCH
 from shared.making.record import Way
@@ -31,6 +35,7 @@ from shared.progress import Progress
 from shared.saw import verify
 from shared.shop import RunsOn
 from solver.outcome import Done, EndReason
+from solver.run import Stop, put_in_order
 from tests.layout_app.adopting import adopt
 from tests.layout_app.at_once import AtOnce, plan_of, sawn_of
 from tests.layout_app.small_job import KERF, document, part, planned, small_job
@@ -125,6 +130,27 @@ def test_taking_the_offer_is_one_step_and_ticks_stay(desk: Desk) -> None:
     assert desk.offering.sentence == ""
     doc.undo()
     assert doc.project == before
+
+
+@pytest.mark.parametrize("in_order", [False, True])
+def test_minutes_that_an_offer_saves_go_from_the_status_line(desk: Desk, in_order: bool) -> None:
+    """Both plans are told by their orders, whether what is shown was put in order or not."""
+    doc = desk.doc
+    slow = replace(doc.job.shop, setup_s=90, measure_s=40, lift_s=200, turn_s=75)
+    edit_job.edit_shop(doc, slow)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 2, "3", 10 * INCH, 10 * INCH)
+    if in_order:
+        *_, best = put_in_order(to_order(doc.project), Stop())
+        assert doc.adopt_order(saw(with_order(doc.project, best)))
+    sentence, before = desk.look(), sawing_sentence(doc.takes)
+    saves, takes = (
+        re.search(rf"{word} [^;]*?about (\d+) min", sentence) for word in ("saves", "takes")
+    )
+    by = int(saves[1]) if saves else -int(takes[1]) if takes else 0
+    assert desk.offering.take()
+    was, now = (int(re.findall(r"\d+", said)[0]) for said in (before, sawing_sentence(doc.takes)))
+    assert was - now == by != 0
 
 
 def test_ticked_cuts_alone_do_not_keep_an_offer_away(desk: Desk) -> None:

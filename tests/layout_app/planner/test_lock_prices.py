@@ -79,7 +79,7 @@ def test_waste_before_a_locked_strip_is_a_cut(scope: Scope) -> None:
     doc = Document(project(sheet("1", side(1), waste(6), side(2))))
     found = cost_of_lock(doc, scope, 2)
     assert found is not None
-    assert (found.cuts, found.setups, found.sheets) == (1, 1, 0)
+    assert (found.cuts, found.minutes, found.sheets) == (1, 2, 0)
 
 
 @pytest.mark.parametrize("scope", Scope)
@@ -132,8 +132,8 @@ LOCK = Hold(scope=Scope.SHEET, sheet="2")
 SENTENCES = (
     (LockCost(holds=(LOCK,), sheets=1, price=5200), "The lock of sheet 2 costs 1 sheet, 52.00."),
     (
-        LockCost(holds=(LOCK,), cuts=1, setups=1, minutes=3),
-        "The lock of sheet 2 costs 1 cut, 1 set-up, about 3 min.",
+        LockCost(holds=(LOCK,), cuts=1, minutes=3),
+        "The lock of sheet 2 costs 1 cut, about 3 min.",
     ),
     (
         LockCost(holds=(LOCK, replace(LOCK, sheet="3")), sheets=1),

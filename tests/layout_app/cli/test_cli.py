@@ -121,6 +121,8 @@ def test_two_parts_that_miss_one_sheet_by_the_kerf_take_two(
         ({"stock": [STOCK | {"trims": {"near": "48"}}]}, "job.stock[0].trims"),
         ({"shop": {"kerf": -1}}, "job.shop.kerf"),
         ({"shop": {"kerf": "2"}}, "job.shop.kerf"),
+        ({"shop": {"turn_s": -1}}, "job.shop.turn_s"),
+        ({"shop": {"lift_s": 31_536_000}}, "job.shop.lift_s: Seconds for a lift: 31,536,000 is"),
         ({"rule": {"levels": 4}}, "job.rule.levels"),
     ],
 )
@@ -131,7 +133,7 @@ def test_a_job_that_makes_no_sense_is_exit_code_2(
     path = written(tmp_path, project(**changes))
     code, out = plan(path)
     assert code == 2
-    assert one_sentence(capsys).startswith(f"ripfirst plan: {path}, {place}: ")
+    assert one_sentence(capsys).startswith(f"ripfirst plan: {path}, {place}")
     assert not out.exists()
 
 
@@ -140,6 +142,7 @@ def test_a_job_that_makes_no_sense_is_exit_code_2(
     [
         ({"parts": [PART, PART | {"id": "b"}]}, "2 rows have this name"),
         ({"shop": {"kerf": 0}}, "kerf is 0"),
+        ({"shop": {"cut_s": 0, "metre_s": 0}}, "A cut takes no time, however long it is"),
         ({"parts": [PART | {"width": "1/16"}], "shop": {"kerf": "1/8"}}, "thinner than the kerf"),
     ],
 )

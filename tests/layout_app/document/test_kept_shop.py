@@ -175,6 +175,11 @@ BROKEN = [
         '{"format": "ripfirst-shop", "version": 1, "shop": {"loose": 0}}',
         "shop.loose",
     ),
+    (
+        "a year for a lift",
+        '{"format": "ripfirst-shop", "version": 1, "shop": {"lift_s": 31536000}}',
+        "shop.lift_s: seconds for a lift: 31,536,000 is more than an hour for one step",
+    ),
 ]
 
 

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from shared.cuts.order_problem import bits
+from shared.lengths import Length
 from shared.making.rail_choice import RailChoice, Rails
 from shared.making.record import Bed
 from shared.shop import Rail, RunsOn, Support
@@ -55,6 +56,8 @@ class Outlook:
             for run, mask in self.runs.items()
             if mask & problem.ahead
         }
+        self._rails_for: dict[Length, int] = {}
+        self._choices: dict[tuple[Rail, ...], int] = {}
         self._fitting: dict[tuple[int, Rail | None, int], int] = {}
         self._unfit: dict[tuple[Rails, int], int] = {}
 
@@ -65,6 +68,16 @@ class Outlook:
         if doing.bed is Bed.NONE or not self._ways.ways:
             return None
         return self._ways.take(Rails(), doing.long).rail
+
+    def rails_for(self, long: Length) -> int:
+        """Return a number for the rails that a cut so long takes, whichever is in hand."""
+        found = self._rails_for.get(long)
+        if found is None:
+            hands = (None, *self._ways.ways) if self._ways.ways else ()
+            rails = tuple(self._ways.take(Rails(hand), long).rail for hand in hands)
+            found = self._choices.setdefault(rails, len(self._choices))
+            self._rails_for[long] = found
+        return found
 
     def _same(self) -> list[int]:
         """Return for each pass those of its group that are made at one setting with it."""
@@ -86,6 +99,10 @@ class Outlook:
         """
         problem = self._task.problem
         row, above = self._in_row()
+        coloured = sum(1 << number for number in row if self.same[number])
+        self.others = [
+            above.get(number, 0) & coloured & ~same for number, same in enumerate(self.same)
+        ]
         depth = dict.fromkeys(row, 1)
         for number in reversed(row):
             same, between = self.same[number], 0

@@ -7,22 +7,25 @@ large pieces come first, and names come in order.
 """
 
 from collections.abc import Iterator, Sequence
+from operator import itemgetter
 from typing import Final, NamedTuple, TypeAlias
 
 from shared.cuts.order_problem import bits
 from shared.plan import CutKind
 from shared.shop import Axis, Support
 from solver.budget.stop import Stop
-from solver.cut_order.clock import NOTHING, Standing
+from solver.cut_order.clock import NOTHING
 from solver.cut_order.outlook import GONE, Outlook
 from solver.cut_order.room import Room
 from solver.cut_order.task import Task
+from solver.cut_order.ways import Way, Ways
 
 WIDTH: Final = 64
 """Passes looked at for each pass made, where nothing else is said: about 0.2 ms of work."""
-STATES: Final = 24
+STATES: Final = 32
 """States that go on at most, when so many passes are looked at."""
-NO_PIECES: Final = (NOTHING, NOTHING)
+STANDS: Final = 80
+"""What stands counts so much of a set-up, in per cent: it is not sure to be used to the end."""
 
 Trail: TypeAlias = "tuple[int, Trail] | None"
 """The last pass made, with those before it."""
@@ -38,23 +41,37 @@ class _State(NamedTuple):
     value: int
     untidy: int
     done: int
-    ready: int
+    ready: tuple[int, ...]
     loose: int
     stands: int
     trail: Trail
 
 
-class _Look(NamedTuple):
-    """A pass made after a state: less is better, in the order of what it says."""
+_Look: TypeAlias = tuple[int, int, int, int, int, int, int]
+"""A pass made after a state: what counts in all, how untidy it is, and how to make the state.
 
-    total: int
-    untidy: int
-    state: int
-    rank: int
-    number: int
-    value: int
-    stands: int
-    change: int
+That is the place of the state it comes after, the pass, what counts so far and ahead whatever
+stands, the number of what stands, and by how many more pieces lie about.
+"""
+_FIRST = itemgetter(0, 1)
+"""What puts a look before another; of equal ones the earlier stays first."""
+
+
+class _Facts(NamedTuple):
+    """What is known of a pass in its group: its bit, its piece, its run, and passes of these.
+
+    ``its`` are those of the group over its piece, ``whole`` all of them where it is a sheet,
+    ``same`` and ``levels`` as in the outlook.
+    """
+
+    bit: int
+    piece: int
+    run: int
+    opens: bool
+    its: int
+    whole: int
+    same: int
+    levels: tuple[int, ...]
 
 
 class _Left(NamedTuple):
@@ -86,17 +103,11 @@ class _Quick:
     """What is known of a task whatever is made."""
 
     def __init__(self, task: Task) -> None:
-        self.task, self.problem, self.clock = task, task.problem, task.clock
+        self.task, self.problem = task, task.problem
         self.outlook = Outlook(task)
-        made, start = task.problem.made, task.problem.start
-        self.axes = [one.axis for one in made]
+        self.ways = Ways(task, self.outlook)
         self.turns = task.clock.shop.support is Support.HORSES
-        self.fixed = [task.clock.doing(number, start).fixed_s for number in range(len(made))]
         self.rank = self._ranks()
-        self._numbers: dict[Standing, int] = {}
-        self.standings: list[Standing] = []
-        self._steps: dict[tuple[int, int, int], tuple[int, int]] = {}
-        self._handled: dict[tuple[int, int], tuple[int, int]] = {}
 
     def _ranks(self) -> list[int]:
         """Return the place of each pass when those over large pieces come first."""
@@ -109,44 +120,12 @@ class _Quick:
     def order(self, stop: Stop, width: int) -> list[int]:
         """Return the order."""
         task = self.task
-        stands = self._number(task.standing._replace(pieces=NO_PIECES))
-        states = [_State(0, 0, task.problem.start, 0, 0, stands, None)]
+        stands = self.ways.number_of(task.standing)
+        states = [_State(0, 0, task.problem.start, (), 0, stands, None)]
         for place, group in enumerate(task.groups):
             is_last = place == len(task.groups) - 1
             states = _Group(self, group, states[0].done).best(states, stop, width, is_last)
         return _row(states[0].trail)
-
-    def step(self, stands: int, number: int, done: int) -> tuple[int, int]:
-        """Return what a pass takes beside handling its piece, and what it leaves standing.
-
-        What it takes when nothing else is made, whatever it finds, is left out.
-        """
-        key = (stands, number, done & self.outlook.runs[self.outlook.run_of[number]])
-        found = self._steps.get(key)
-        if found is None:
-            piece, axis = self.problem.piece_of[number], self.axes[number]
-            standing = self.standings[stands]._replace(pieces=(piece, NOTHING), axis=axis)
-            step = self.clock.step(standing, number, done)
-            leaves = step.standing._replace(pieces=NO_PIECES, axis=Axis.RIP)
-            found = step.seconds - self.fixed[number], self._number(leaves)
-            self._steps[key] = found
-        return found
-
-    def handled(self, number: int, done: int) -> tuple[int, int]:
-        """Return what it counts to lay the piece of a pass down, and to turn it."""
-        key = (number, done & self.outlook.runs[self.outlook.run_of[number]])
-        found = self._handled.get(key)
-        if found is None:
-            doing, lift = self.clock.doing(number, done), self.task.lift
-            found = self._handled[key] = doing.laid_s + lift, doing.turned_s + lift
-        return found
-
-    def _number(self, standing: Standing) -> int:
-        found = self._numbers.get(standing)
-        if found is None:
-            found = self._numbers[standing] = len(self.standings)
-            self.standings.append(standing)
-        return found
 
 
 class _View(NamedTuple):
@@ -165,19 +144,38 @@ class _Group:
         self._group, self._done = group, done
         self._room = Room(whole.problem, group, done)
         self._limit = max(whole.problem.limit, self._room.enough)
-        self._shop = whole.clock.shop
+        self._shop = whole.task.clock.shop
         self._before = {n: whole.problem.before[n] & group for n in bits(group)}
         self._after: dict[int, list[int]] = {number: [] for number in self._before}
         for number, needed in self._before.items():
             for one in bits(needed & ~done):
                 self._after[one].append(number)
+        self._stands_s = self._shop.setup_s * STANDS // 100
         self._views: dict[int, _View] = {}
+        self._facts = {number: self._facts_of(number) for number in self._before}
+
+    def _facts_of(self, number: int) -> _Facts:
+        problem, outlook, its = self._problem, self._outlook, self._room.its
+        piece, opens = problem.piece_of[number], problem.opens[number]
+        return _Facts(
+            bit=1 << number,
+            piece=piece,
+            run=outlook.run_of[number],
+            opens=opens >= 0 and its[opens] != 0,
+            its=its[piece],
+            whole=problem.pieces[piece].passes if problem.pieces[piece].maker < 0 else 0,
+            same=outlook.same[number],
+            levels=outlook.levels[number],
+        )
 
     def best(self, states: Sequence[_State], stop: Stop, width: int, is_last: bool) -> list[_State]:
         """Return the best states once all passes of the group are made."""
         if is_last and self._whole.task.finishing:
             self._limit = 1 << 30
-        ready = sum(1 << n for n, needed in self._before.items() if not needed & ~self._done)
+        rank = self._whole.rank.__getitem__
+        ready = tuple(
+            sorted((n for n, needed in self._before.items() if not needed & ~self._done), key=rank)
+        )
         first = [one._replace(ready=ready, loose=self._room.at_first) for one in states]
         while True:
             found = self._searched(first, stop, width)
@@ -194,65 +192,88 @@ class _Group:
             looks: list[_Look] = []
             for place, state in enumerate(states):
                 looks += self._looks(place, state)
-                if len(looks) >= width or stop:
-                    break
-            looks.sort()
-            states = self._chosen(states, looks, 1 if stop else STATES)
+            ready = sum(len(one.ready) for one in states)
+            looks.sort(key=_FIRST)
+            states = self._chosen(states, looks, 1 if stop else width * ready // max(1, len(looks)))
         return states
 
-    def _chosen(self, states: Sequence[_State], looks: Sequence[_Look], most: int) -> list[_State]:
-        """Return the states that the best looks lead to, of those that are alike the best."""
+    def _chosen(self, states: Sequence[_State], looks: Sequence[_Look], ready: int) -> list[_State]:
+        """Return the states that the best looks lead to, of those that are alike the best.
+
+        Once so many passes could be made after them they are enough.
+        """
         problem, known, found = self._problem, set[object](), list[_State]()
         for look in looks:
-            done = states[look.state].done | 1 << look.number
-            lies = problem.piece_of[look.number], problem.opens[look.number]
-            key = (done, look.stands, lies)
-            if key not in known and self._is_safe(states[look.state], look, done):
-                known.add(key)
-                found.append(self._made(states[look.state], look))
-                if len(found) == most:
+            _, _, place, number, _, stands, change = look
+            state = states[place]
+            done = state.done | 1 << number
+            key = (done, stands, problem.piece_of[number], problem.opens[number])
+            if key in known:
+                continue
+            known.add(key)
+            room = self._limit - state.loose - change
+            if change <= 0 or self._room.is_safe(done, room):
+                found.append(self._made(state, look))
+                ready -= len(found[-1].ready)
+                if ready <= 0 or len(found) == STATES:
                     break
         return found
 
-    def _is_safe(self, state: _State, look: _Look, done: int) -> bool:
-        """Whether there is room to go on after a pass."""
-        room = self._limit - state.loose - look.change
-        return look.change <= 0 or self._room.is_safe(done, room)
-
     def _made(self, state: _State, look: _Look) -> _State:
-        number = look.number
-        done, ready = state.done | 1 << number, state.ready & ~(1 << number)
-        for other in self._after[number]:
-            if not self._before[other] & ~done:
-                ready |= 1 << other
-        loose, trail = state.loose + look.change, (number, state.trail)
-        return _State(look.value, look.untidy, done, ready, loose, look.stands, trail)
+        _, untidy, _, number, value, stands, change = look
+        done = state.done | 1 << number
+        ready = tuple(one for one in state.ready if one != number)
+        new = [one for one in self._after[number] if not self._before[one] & ~done]
+        if new:
+            ready = tuple(sorted((*ready, *new), key=self._whole.rank.__getitem__))
+        trail = (number, state.trail)
+        return _State(value, untidy, done, ready, state.loose + change, stands, trail)
 
     def _along(self, state: _State, row: Sequence[int]) -> _State:
         """Return the state after passes in a given order."""
         for number in row:
-            look = next(one for one in self._looks(0, state, 1 << 30) if one.number == number)
+            (look,) = self._looks(0, state._replace(ready=(number,)))
             state = self._made(state, look)
         return state
 
     # -- what a pass counts after a state
 
-    def _looks(self, place: int, state: _State, limit: int = 0) -> Iterator[_Look]:
-        """Yield all passes that may be made next."""
-        whole, room, run_of = self._whole, self._room, self._outlook.run_of
-        done, left = state.done, self._left(state)
-        free = (limit or self._limit) - state.loose
-        for number in bits(state.ready):
-            change, now = room.change(number, done), done | 1 << number
-            if change > max(0, free):
+    def _looks(self, place: int, state: _State) -> Iterator[_Look]:
+        """Yield passes that may be made next.
+
+        Of those at one setting over pieces that do not lie there, one of a kind is enough: the
+        others come when it stands.
+        """
+        done, stands, left = state.done, state.stands, self._left(state)
+        free = max(0, self._limit - state.loose)
+        step, way_of, seen = self._whole.ways.step, self._whole.ways.way, self._seen
+        setup_s, measure_s = self._shop.setup_s, self._shop.measure_s
+        fetched, known = {left.run: (0, 0)}, set[object]()
+        for number in state.ready:
+            bit, piece, run, opens, its, whole, same, levels = self._facts[number]
+            now = done | bit
+            change = opens - (not its & ~now) + bool(whole and not whole & done)
+            if change > free:
                 continue
-            took, stands = whole.step(state.stands, number, done)
-            value, untidy = state.value + took - self._settled(number, now), state.untidy
-            if run_of[number] != left.run:
-                value += self._fetched(left, number, done)
-                untidy += left.untidy
-            total = value + self._seen(stands, now)
-            yield _Look(total, untidy, place, whole.rank[number], number, value, stands, change)
+            if same and run != left.run:
+                kind = (same, change > 0, piece in left.pieces, not its & done)
+                if kind in known:
+                    continue
+                known.add(kind)
+            way = way_of(number, done)
+            took, leaves = step(stands, way[0], number, done)
+            if run not in fetched:
+                fetched[run] = self._fetched(left, number, way, done), left.untidy
+            comes, untidy = fetched[run]
+            value = state.value + took + way[1] + comes
+            rest = same & ~now
+            if not rest:
+                value -= setup_s * len(levels)
+            else:
+                value -= setup_s * sum(not some & ~now for some in levels[1:])
+                value -= 0 if rest & (rest - 1) else measure_s
+            total = value + seen(leaves, now)
+            yield total, state.untidy + untidy, place, number, value, leaves, change
 
     def _left(self, state: _State) -> _Left:
         """Return what it counts to saw another run next."""
@@ -264,14 +285,14 @@ class _Group:
         last, done = state.trail[0], state.done
         piece, opened = problem.piece_of[last], problem.opens[last]
         rest = runs[run_of[last]] & self._group & ~done
-        away = whole.handled(rest.bit_length() - 1, done)[0] if rest else 0
+        away = whole.ways.way(rest.bit_length() - 1, done).laid if rest else 0
         its = self._room.its
         others = (
             0 if rest else self._worse(its[piece] & ~done),
             0 if opened < 0 else self._worse(its[opened] & ~done),
         )
         is_trim = problem.made[last].kind is CutKind.TRIM
-        axis = whole.axes[last]
+        axis = problem.made[last].axis
         return _Left(run_of[last], (piece, opened), axis, away, others, bool(rest) + is_trim)
 
     def _worse(self, passes: int) -> int:
@@ -281,30 +302,19 @@ class _Group:
         entry = self._outlook.entries[self._outlook.run_of[next(bits(passes))]]
         return entry.laid - entry.best
 
-    def _fetched(self, left: _Left, number: int, done: int) -> int:
+    def _fetched(self, left: _Left, number: int, way: Way, done: int) -> int:
         """Return what it counts that a run comes, less what was seen ahead of that."""
         piece, run = self._problem.piece_of[number], self._outlook.run_of[number]
-        laid, turned = self._whole.handled(number, done)
+        laid, turned = way.laid, way.turned
         one, other = left.others
         entry = self._outlook.entries[run]
         is_begun = self._outlook.runs[run] & done
         if piece not in left.pieces:
             return left.away + one + other + laid - (laid if is_begun else entry.laid)
         seen = laid if is_begun else entry.best
-        turns = self._whole.turns and self._whole.axes[number] is not left.axis
+        turns = self._whole.turns and self._problem.made[number].axis is not left.axis
         later = other if piece == left.pieces[0] else one
         return left.away + later + (turned if turns else 0) - seen
-
-    def _settled(self, number: int, now: int) -> int:
-        """Return what was seen ahead for the setting of a pass, and is not ahead any more."""
-        outlook, found = self._outlook, 0
-        for some in outlook.levels[number]:
-            if not some & ~now:
-                found += self._shop.setup_s
-        rest = outlook.same[number] & ~now
-        if rest and not rest & (rest - 1):
-            found += self._shop.measure_s
-        return found
 
     def _seen(self, stands: int, now: int) -> int:
         """Return what is ahead by what stands: less for what is set, more for another rail."""
@@ -313,16 +323,14 @@ class _Group:
             view = self._views[stands] = self._view(stands)
         fitting, unfit, measured = view
         found = self._shop.rail_s if unfit & ~now else 0
-        rest = fitting & ~now
-        if rest:
-            several = rest & (rest - 1)
-            if measured:
-                return found - self._shop.setup_s - (self._shop.measure_s if several else 0)
-            return found - self._shop.setup_s + (0 if several else self._shop.measure_s)
-        return found
+        rest, others = fitting & ~now, self._outlook.others
+        if not rest or all(others[number] & ~now for number in bits(rest)):
+            return found
+        several = bool(rest & (rest - 1))
+        return found - self._stands_s - self._shop.measure_s * (several - (not measured))
 
     def _view(self, stands: int) -> _View:
-        standing = self._whole.standings[stands]
+        standing = self._whole.ways.standings[stands]
         hand, fitting, unfit = standing.rails.hand, 0, 0
         if standing.colour != NOTHING:
             fitting = self._outlook.fitting(standing.colour, hand, self._group)

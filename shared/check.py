@@ -7,10 +7,10 @@ Codes begin with the kind of thing they are about: ``job-``, ``shop-``, ``stock-
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import wraps
-from typing import Final, TypeVar
+from typing import Any, Final, TypeVar
 
 from shared.check_parts import MISFITS, judged_parts
-from shared.check_shop import limit_faults, shop_faults
+from shared.check_shop import LONGEST_STEP_S, SECONDS, limit_faults, shop_faults
 from shared.check_stock import judged_stock
 from shared.finding import error, is_sound, sound
 from shared.issues import Issue, Severity
@@ -76,6 +76,17 @@ def check_job(job: Job) -> tuple[Issue, ...]:
 def plannable(job: Job) -> Job:
     """Return the job without the rows that have an error, as `Checked` says."""
     return checked(job).sound
+
+
+def placeable(job: Job) -> Job:
+    """Return the job with no seconds where those of a kind of work make no sense.
+
+    What lies where hangs on no pace: it stays while such a slip is put right.
+    """
+    slips: dict[str, Any] = {
+        field: 0 for field in SECONDS if not 0 <= getattr(job.shop, field) <= LONGEST_STEP_S
+    }
+    return replace(job, shop=replace(job.shop, **slips)) if slips else job
 
 
 @_lately

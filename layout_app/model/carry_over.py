@@ -17,7 +17,7 @@ from layout_app.model.parting import parted
 from layout_app.model.project import Project
 from layout_app.model.sawing import on_bad_place, resized, tree_of
 from layout_app.model.sliding import slid, slid_to_rail
-from shared.check import plannable
+from shared.check import placeable, plannable
 from shared.cuts.moves import pruned, shrunk
 from shared.geometry import Rect
 from shared.holding import frozen, frozen_areas, standing
@@ -78,11 +78,10 @@ def settle(
     which changed parts stay there. Whether the cuts that are made stay too is seen only once
     it is sawn.
     """
+    before, job = placeable(before), placeable(job)
     in_force, _ = standing(before, layout)
     settler = _Settler(
-        before,
-        job,
-        in_force,
+        *(before, job, in_force),
         by_hand=by_hand,
         begun=begun,
         staying=staying,

@@ -8,7 +8,7 @@ from functools import partial
 from layout_app.model.at_hand import over, over_words
 from layout_app.model.project import Project
 from layout_app.model.words.shop_limits import beyond_shop
-from shared.check import plannable
+from shared.check import placeable, plannable
 from shared.cuts.growing import grow
 from shared.cuts.sequence import WAITS, plan_sheet, saw_up
 from shared.finding import say
@@ -244,6 +244,8 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
 
     ``sound`` is the job without the rows that have an error.
     """
+    if placeable(job) is not job:
+        return f"Sheet {sheet.id} waits until the pace is put right."
     if rows := against_rows(sound, sheet):
         return rows
     stock = job.stock_row(sheet.stock)

@@ -40,6 +40,7 @@ def test_a_slip_in_the_window_is_one_step(qtbot: object) -> None:
     before = doc.layout.sheets
     edit_job.edit_shop(doc, replace(doc.job.shop, cut_s=3_601))
     assert doc.plan is None
+    assert set(doc.problems.values()) == {"Sheet 1 waits until the pace is put right."}
     assert doc.layout.sheets == before
     edit_job.edit_shop(doc, replace(doc.job.shop, cut_s=3_600))
     assert doc.layout.sheets == before

@@ -9,12 +9,12 @@ from typing import Final
 
 from layout_app.model.progress_edits import WHAT_TO_DO
 from layout_app.model.sawing import Sawn
-from shared.finding import say
 from shared.lengths import LengthStyle
 from shared.making.record import Bed, CutRecord, SquaredBy
 from shared.making.settings import Device
 from shared.shop import RunsOn, Support
 from shared.telling.recorded import recorded
+from shared.telling.words import size_words
 
 _BEDS: Final = {
     Bed.KEEP: "lying on the keep side",
@@ -90,9 +90,9 @@ def _said(was: CutRecord, would: CutRecord, style: LengthStyle, runs_on: RunsOn)
     if laid is not None and other is not None:
         if (laid.rail.whole, laid.rail.joined) != (other.rail.whole, other.rail.joined):
             joined = f", {laid.rail.joined} joined" if laid.rail.joined > 1 else ""
-            yield f"along a {runs_on} {say(laid.rail.whole, style)} long{joined}"
+            yield f"along a {runs_on} {size_words(laid.rail.whole, style)} long{joined}"
         if laid.width != other.width:
-            yield f"along a {runs_on} {say(laid.width, style)} wide"
+            yield f"along a {runs_on} {size_words(laid.width, style)} wide"
     if was.bed is not would.bed and was.bed in _BEDS:
         yield f"with the {runs_on} {_BEDS[was.bed]}"
     if was.setting.device is not would.setting.device and was.setting.device in _DEVICES:

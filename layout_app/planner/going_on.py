@@ -33,7 +33,7 @@ MADE_ANOTHER_WAY = (
 
 TOLD_ANOTHER_WAY = (
     "Ticked cuts stay as they were made, and the changed shop would tell them another way. Replan"
-    " the rest from the pieces on hand, with the change? Or were they made as it says now?"
+    " the rest from the pieces on hand with it, or were they made so?"
 )
 
 

@@ -6,7 +6,10 @@ import pytest
 
 from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
+from layout_app.document.edit_cut_order import move_cut
+from layout_app.document.ticks import tick
 from layout_app.model.cut_order import is_in_order, same_parts, to_order, with_order
+from layout_app.model.move_cut import Moving
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.left_words import dropped_words
 from shared.cuts.tally import tally
@@ -103,6 +106,32 @@ def test_an_order_in_which_a_sheet_cannot_be_cut_is_not_shown(doc: Document) -> 
     broken = replace(sawn(doc), problems={"1": "Sheet 1 cannot be cut so."})
     assert doc.adopt_order(broken)
     assert doc.project == before
+
+
+@pytest.mark.parametrize("mode", SawingOrder)
+def test_made_cuts_stay_first_and_what_was_set_by_hand_holds(
+    doc: Document, mode: SawingOrder
+) -> None:
+    """Whatever the order of sawing: numbers and ticks are as they were, and nothing is dropped."""
+    said: list[str] = []
+    doc.said.connect(said.append)
+    assert doc.plan is not None
+    moving = Moving(doc.project, doc.plan)
+    number = next(one.number for one in doc.plan.cuts[3:] if len(moving.places(one.number)) > 1)
+    to = next(one for one in moving.places(number) if one != number)
+    assert move_cut(doc, number, to)
+    tick(doc, [1, 2, 4])
+    made, wishes = doc.plan.cuts[:4], doc.layout.before
+    assert wishes
+    edit_job.edit_shop(doc, replace(doc.job.shop, sawing=mode))
+    assert doc.adopt_order(sawn(doc))
+    assert doc.plan.cuts[:4] == made
+    assert doc.progress.made == (1, 2, 4)
+    assert doc.layout.before == wishes
+    place = {cut.key: cut.number for cut in doc.plan.cuts}
+    assert all(place[wish.first] < place[wish.then] for wish in wishes)
+    assert verify(doc.plan) == ()
+    assert not said
 
 
 def test_a_hand_set_order_that_lost_a_cut_is_dropped_with_a_sentence(doc: Document) -> None:

@@ -1,6 +1,6 @@
 """A sheet of a plan as draw records: all cuts made."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from shared.drawing.bad_places import bad_boxes, bad_labels
@@ -22,6 +22,7 @@ from shared.drawing.words import MEASURE_FIRST, fall_label, group_note, sheet_ti
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan, PlanPart, PlanSheet
+from shared.remembered import Remembered
 from shared.saw.promises import final_rect
 from shared.shop import Axis
 from shared.tree import extent, strips
@@ -70,13 +71,20 @@ def draw_bare(sheet: PlanSheet, cuts: tuple[Cut, ...], style: LengthStyle) -> Sh
     )
 
 
-def tints(plan: Plan) -> dict[Length, int]:
+def tints(plan: Plan) -> Mapping[Length, int]:
     """Number the rip widths of a plan (its first-level sizes) in order of first sight."""
+    return _tints(plan)
+
+
+def _number_widths(plan: Plan) -> Mapping[Length, int]:
     found = (
         one for sheet in plan.sheets if sheet.tree for one in strips(sheet.tree, sheet.rect, 0)
     )
     sizes = [piece.size for piece, _ in found if piece.run or piece.place]
     return {size: index for index, size in enumerate(dict.fromkeys(sizes))}
+
+
+_tints = Remembered(_number_widths, 4)
 
 
 def part_boxes(plan: Plan, sheet: PlanSheet) -> Iterator[Box]:
@@ -218,7 +226,7 @@ def _strips(plan: Plan, sheet: PlanSheet) -> Iterator[Rect]:
 
 
 def _tint(
-    rect: Rect, strips: list[Rect], numbers: dict[Length, int], sheet: PlanSheet
+    rect: Rect, strips: list[Rect], numbers: Mapping[Length, int], sheet: PlanSheet
 ) -> int | None:
     axis = axis_at(1, sheet)
     around = (strip for strip in strips if strip.contains(rect))

@@ -123,7 +123,8 @@ def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: PieceOnHand, upto: int) ->
 
 def _cut_of(plan: Plan, piece: PieceOnHand, upto: int) -> Cut | None:
     """Return the selected cut if it cuts this piece."""
-    return next((c for c in plan.cuts if c.number == upto and c.piece == piece.name), None)
+    cut = plan.cut(upto) if plan.has_cut(upto) else None
+    return cut if cut is not None and cut.piece == piece.name else None
 
 
 def _labels(

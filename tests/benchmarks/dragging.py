@@ -5,9 +5,10 @@ Or INSTANCE PLAN in place of PROJECT: a neutral list in the usual shop, and a pl
 as the program has it, and works on the cards with mouse events: takes them up, carries them over
 all gaps in view and lets them go at one that is lit. Prints for taking a card up, for one step
 of the mouse, for the drop (cuts renumbered, sawn by the simulated saw, and all shown), and for
-taking it back: median, 95 of 100 and the worst in milliseconds from the event until all it has
-caused is done and painted; then median and 95 of 100 of the time of the window's own thread, which
-other work on the machine disturbs less. Run it on a display, or with QT_QPA_PLATFORM=offscreen.
+taking it back: median, 95 of 100 and the worst in milliseconds from the event until it is done and
+painted; then median and 95 of 100 of the time of the window's own thread, which other work on the
+machine disturbs less. *Settled* is a drop until what its first frame left for the next ones is
+painted as well. Run it on a display, or with QT_QPA_PLATFORM=offscreen.
 """
 
 import argparse
@@ -81,7 +82,8 @@ def _opened(path: Path, plan: Path | None) -> Project:
         return read_project(path)
     job = load(path)[0].job
     shop = replace(USUAL_SHOP, kerf=job.shop.kerf)
-    return adopted(Project(job=replace(job, shop=shop)), read_plan(plan))
+    project = adopted(Project(job=replace(job, shop=shop)), read_plan(plan))
+    return replace(project, layout=replace(project.layout, sawing=shop.sawing))  # in order already
 
 
 def _line(name: str, times: list[tuple[float, float]]) -> str:
@@ -148,7 +150,12 @@ class Hand:
         began = time.perf_counter(), time.thread_time()
         does()
         QApplication.processEvents()
+        self._note(name, began)
         QApplication.processEvents()  # what was put off until there is time, and what that caused
+        if name == "drop":
+            self._note("settled", began)
+
+    def _note(self, name: str, began: tuple[float, float]) -> None:
         ended = time.perf_counter(), time.thread_time()
         self.took.setdefault(name, []).append((ended[0] - began[0], ended[1] - began[1]))
 

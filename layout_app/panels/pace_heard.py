@@ -10,6 +10,7 @@ from layout_app.document.document import Document
 from layout_app.model.pace_offers import PaceOffer, declining, pace_offer
 from layout_app.model.words.pace_words import rests_on, told_words
 from layout_app.panels.widgets import BARE, TickBox, across, button, down, quiet
+from shared.making.pace_from_ticks import FIGURES
 
 TAKE_OVER: Final = "Take over"
 NOT_NOW: Final = "Not now"
@@ -26,17 +27,19 @@ class PaceStrip(QWidget):
         super().__init__(parent)
         self._document = document
         self._offer = PaceOffer()
-        self._boxes: dict[str, TickBox] = {}
         self._offered = QWidget(self)
         self._offered.setAccessibleName("Your pace at the saw")
         self._words = quiet("", self._offered)
-        self._column = down(edges=BARE, gap=2)
+        self._boxes = {figure: TickBox("", self._offered) for figure in FIGURES}
+        boxes = down(*self._boxes.values(), edges=BARE, gap=2)
         tip = "Put the ticked seconds in place of the shop's, in one step that can be undone"
         self.take = button(TAKE_OVER, self._offered, self._take_over, tip)
         tip = "Leave the shop as it is; you are asked again after eight more cuts"
         self.leave = button(NOT_NOW, self._offered, self._decline, tip)
         row = across(self.take, self.leave, None)
-        down(self._words, self._column, row, on=self._offered, edges=(0, 2, 0, 6), gap=3)
+        down(self._words, boxes, row, on=self._offered, edges=(0, 2, 0, 6), gap=3)
+        for box in self._boxes.values():
+            box.toggled.connect(self._may_take)
         self._offered.hide()
         down(self._offered, on=self, edges=BARE)
         document.progress_changed.connect(self.refresh)
@@ -46,7 +49,7 @@ class PaceStrip(QWidget):
     @property
     def boxes(self) -> tuple[TickBox, ...]:
         """One for each figure that is offered."""
-        return tuple(self._boxes.values())
+        return tuple(self._boxes[one.figure] for one in self._offer.figures)
 
     @property
     def words(self) -> str:
@@ -66,20 +69,14 @@ class PaceStrip(QWidget):
         self._offered.setVisible(bool(offer.figures))
         if offer == self._offer:
             return
-        left = {figure for figure, box in self._boxes.items() if not box.isChecked()}
-        self._offer = offer
+        before = {one.figure for one in self._offer.figures}
+        self._offer, offered = offer, {one.figure: one for one in offer.figures}
         self._words.setText(rests_on(offer))
-        for box in self._boxes.values():
-            self._column.removeWidget(box)
-            box.hide()
-            box.deleteLater()
-        self._boxes = {}
-        for told in offer.figures:
-            box = TickBox(told_words(told, shop), self._offered)
-            box.setChecked(told.figure not in left)
-            box.toggled.connect(self._may_take)
-            self._column.addWidget(box)
-            self._boxes[told.figure] = box
+        for figure, box in self._boxes.items():
+            box.setVisible(figure in offered)
+            if figure in offered:
+                box.setText(told_words(offered[figure], shop))
+            box.setChecked(figure in offered and (figure not in before or box.isChecked()))
         self._may_take()
 
     def _may_take(self) -> None:
@@ -88,7 +85,7 @@ class PaceStrip(QWidget):
     def _take_over(self) -> None:
         """Take what is ticked over, in one step; the rest is declined."""
         ticked = [figure for figure, box in self._boxes.items() if box.isChecked()]
-        rest = [figure for figure in self._boxes if figure not in ticked]
+        rest = [one.figure for one in self._offer.figures if one.figure not in ticked]
         document, offer = self._document, self._offer
         if rest:
             document.set_progress(declining(document.progress, rest))
@@ -96,5 +93,5 @@ class PaceStrip(QWidget):
         edit_job.edit_shop(document, shop, "take over the pace")
 
     def _decline(self) -> None:
-        document = self._document
-        document.set_progress(declining(document.progress, tuple(self._boxes)))
+        document, figures = self._document, [one.figure for one in self._offer.figures]
+        document.set_progress(declining(document.progress, figures))

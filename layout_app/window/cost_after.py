@@ -61,6 +61,8 @@ class CostAfter(QObject):
             return
         if was_told(after.project):
             return  # the totals that are shown now say more
+        if before.project.job.shop != after.project.job.shop:
+            return  # by another pace, minutes are no cost of the step
         cost = Costing(before).done(after)
         if cost is not None and cost != Cost():
             words = cost_words(cost, self._document.job.style)

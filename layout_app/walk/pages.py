@@ -115,7 +115,7 @@ class WalkPage:
         ink_of = self._colours.ink
         box = self._part(0, 0.28, 1, 0.5)
         write(self._painter, box, LAST, ink_of, align=CENTRE, bold=True)
-        lines = [line for line in (status.pace, status.lies) if line]
+        lines = [line for line in (status.lies, status.pace) if line]
         if lines:
             most = self._box.height() * 0.045
             area = self._part(0, 0.56, 1, 0.93)

@@ -18,7 +18,7 @@ def rests_on(offer: PaceOffer) -> str:
     left = [counted(heard.pauses, "long pause")] * bool(heard.pauses)
     left += [f"{counted(heard.quick, 'cut')} ticked together"] * bool(heard.quick)
     out = f" ({' and '.join(left)} left out)" if left else ""
-    return f"From {counted(heard.count, 'cut')} at the saw{out} you take about"
+    return f"From {counted(heard.count, 'cut')} at the saw{out} you take"
 
 
 def told_words(told: Told, shop: Shop) -> str:
@@ -28,7 +28,7 @@ def told_words(told: Told, shop: Shop) -> str:
 
 
 def _seconds(told: Told) -> str:
-    takes = f"{told.rounded} s" if told.rounded else "no time"
+    takes = f"about {told.rounded} s" if told.rounded else "no time"
     return f"{takes} {SECONDS[told.figure]}"
 
 

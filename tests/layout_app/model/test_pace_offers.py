@@ -29,9 +29,9 @@ def test_a_slower_maker_is_offered_that(qtbot: QtBot) -> None:
     saw_at(doc, setup_s=75, lift_s=40)
     offer = pace_offer(doc.sawn)
     assert offered(doc) == {"setup_s": 75, "lift_s": 40}
-    assert rests_on(offer) == "From 44 cuts at the saw you take about"
+    assert rests_on(offer) == "From 44 cuts at the saw you take"
     said = told_words(offer.figures[0], doc.job.shop)
-    assert said == f"75 s for a set-up, not 60 ({offer.figures[0].count} of them)"
+    assert said == f"about 75 s for a set-up, not 60 ({offer.figures[0].count} of them)"
     assert end_words(offer, doc.job.shop).endswith("tab Shop, under “Pace and order”.")
     assert doc.job.shop == USUAL_SHOP_IN, "nothing changes unasked"
     assert offer.taken_over(doc.job.shop, ["lift_s"]) == replace(USUAL_SHOP_IN, lift_s=40)

@@ -82,11 +82,16 @@ def assert_least_squares(chance: random.Random) -> None:
 @pytest.mark.parametrize("seed", range(4))
 def test_known_figures_come_back_through_noise_and_pauses(seed: int) -> None:
     """Known figures, 3 s of noise, whole seconds, and every fifth interval with a pause in it."""
-    assert_come_back(random.Random(seed))
+    missing, off = come_back(random.Random(seed))
+    assert not missing
+    assert not off
 
 
-def assert_come_back(chance: random.Random) -> None:
-    """Tell drawn figures from rough times, a fifth of them with pauses at random."""
+def come_back(chance: random.Random) -> tuple[set[str], list[str]]:
+    """Tell drawn figures from rough times, a fifth of them with pauses at random.
+
+    Return those that are not told, and those that are more than 5 s off.
+    """
     true = figures(chance)
     exact = heard(KINDS, 16, true, chance)
     paused = set(chance.sample(range(len(exact)), len(exact) // 5))
@@ -97,10 +102,9 @@ def assert_come_back(chance: random.Random) -> None:
     ]
     intervals = [one._replace(seconds=took) for one, took in zip(exact, rough, strict=True)]
     found = pace_heard(intervals, USUAL_SHOP)
-    assert {one.figure for one in found.told} == set(TOLD)
-    for one in found.told:
-        assert abs(one.rounded - true[one.figure]) <= 5, one
     assert found.count + found.pauses + found.quick == len(intervals)
+    off = [one.figure for one in found.told if abs(one.rounded - true[one.figure]) > 5]
+    return set(TOLD) - {one.figure for one in found.told}, off
 
 
 def test_fewer_than_eight_tell_nothing() -> None:

@@ -6,6 +6,7 @@ is in hand, what is set, what lies on the support, and how much of its run is sa
 turning pieces over is left out: which face must be up can hang on what comes to lie beside it.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, NamedTuple
@@ -87,9 +88,9 @@ class Clock:
         """Take the problem, whose pieces count here by their place, with all it comes from."""
         rows = {row.id: row for row in job.stock}
         self._stock = {sheet.id: rows[sheet.stock] for sheet in sheets}
-        self._shop, self._forest, self.problem = job.shop, forest, problem
-        self._choice = RailChoice(job.shop)
-        self._turns = job.shop.support is Support.HORSES
+        self.shop, self._forest, self.problem = job.shop, forest, problem
+        self.choice = RailChoice(job.shop)
+        self.turns = job.shop.support is Support.HORSES
         self._colours: dict[tuple[str, Device, Length], int] = {}
         self._known: dict[tuple[int, Length, bool], Doing] = {}
         self._taken: dict[tuple[Rails, Length], tuple[Rails, int, bool]] = {}
@@ -111,6 +112,32 @@ class Clock:
     def doing(self, number: int, done: int) -> Doing:
         """Return how a pass is made when others are: a set of passes, one bit for each."""
         begun, last = self._begun(number, done)
+        return self._way(number, begun, last=last)
+
+    def ways(self, number: int, first: int, never: int, most: int = 64) -> set[Doing] | None:
+        """Return all ways in which a pass may come to be made; ``None`` if they may be too many.
+
+        Passes ``first`` are made before it in every order, and those of ``never`` after it.
+        """
+        room = self._room[number]
+        if room is None:
+            return {self.doing(number, 0)}
+        counts = Counter(
+            takes for other, takes in room.others if not (first | never) >> other & 1
+        )
+        base = room.trim + sum(takes for other, takes in room.others if first >> other & 1)
+        begun = {base}
+        for takes, count in counts.items():
+            begun = {one + takes * times for one in begun for times in range(count + 1)}
+            if len(begun) > most:
+                return None
+        whole = base + sum(takes * count for takes, count in counts.items())
+        ends = room.ends and not any(never >> other & 1 for other, _ in room.others)
+        return {
+            self._way(number, one, last=ends and one == whole) for one in begun
+        }
+
+    def _way(self, number: int, begun: Length, *, last: bool) -> Doing:
         key = (number, begun, last)
         found = self._known.get(key)
         if found is None:
@@ -121,24 +148,24 @@ class Clock:
         """Make a pass when others are made."""
         doing = self.doing(number, done)
         rails, seconds, change = standing.rails, doing.fixed_s, False
-        if doing.bed is not Bed.NONE and self._choice.ways:
+        if doing.bed is not Bed.NONE and self.choice.ways:
             rails, took, change = self._take(rails, doing.long)
             seconds += took
         colour, device, since = standing.colour, standing.device, standing.since
-        if loses(device, doing.bed, self._shop, change=change):
+        if loses(device, doing.bed, self.shop, change=change):
             colour, device = NOTHING, None
         sets = doing.colour not in {NOTHING, colour}
         if sets:
-            seconds += self._shop.setup_s
+            seconds += self.shop.setup_s
             colour, device, since = doing.colour, doing.device, 1
         elif doing.colour != NOTHING:
-            seconds += self._shop.measure_s if since == 1 else 0
+            seconds += self.shop.measure_s if since == 1 else 0
             since = 2
         piece, axis = self.problem.piece_of[number], self._axes[number]
         lifts = True
         if piece not in standing.pieces:
             seconds += doing.laid_s
-        elif axis is not standing.axis and self._turns:
+        elif axis is not standing.axis and self.turns:
             seconds += doing.turned_s
         else:
             lifts = False
@@ -166,7 +193,7 @@ class Clock:
     def _take(self, rails: Rails, long: Length) -> tuple[Rails, int, bool]:
         found = self._taken.get((rails, long))
         if found is None:
-            taken, shop = self._choice.take(rails, long), self._shop
+            taken, shop = self.choice.take(rails, long), self.shop
             took = shop.rail_s * taken.change + shop.join_s * (taken.joins or taken.parted)
             found = self._taken[rails, long] = taken.rails, took, taken.change
         return found
@@ -185,7 +212,7 @@ class Clock:
 
     def _work_out(self, number: int, begun: Length, *, last: bool) -> Doing:
         one, run = self.problem.made[number], self._runs[number]
-        shop, row = self._shop, self._stock[run.sheet]
+        shop, row = self.shop, self._stock[run.sheet]
         tool, kerf = one.tool, one.kerf
         if self._room[number] is not None:
             tool, kerf = self._lasts[number].saw(one.size) if last else self._lasts[number].usual

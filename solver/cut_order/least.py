@@ -1,0 +1,458 @@
+"""What passes take at least, in whatever order: a sum of things that no order can do without.
+
+Each part has its own seconds, so they add up:
+
+- Something is set at least once for each setting ahead, and once for each rail that a setting
+  is used with, because guide and stop come off with their rail. Settings that need each other
+  in a circle take one more for each that has to go until no circle is left.
+- Where several passes share a setting, the first piece is measured, or it is set once more.
+- Each rail is fetched at least once that no pass does without, and joined.
+- Each piece comes to the saw at least once. What is sawn off lies there already; but whoever goes
+  on with it fetches the other piece again, unless that is finished. A piece that is cut both
+  ways is turned, or fetched again.
+
+How much of its run is gone when a pass is made may decide what is set for it and how heavy its
+piece is: then the least counts of all that can be, and only what is set in any case.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from functools import cached_property
+from typing import NamedTuple
+
+from shared.cuts.order_problem import Problem, ancestors, bits, without
+from shared.lengths import Length
+from shared.making.rail_choice import Rails
+from shared.making.record import Bed
+from shared.shop import Rail, RunsOn, Support
+from solver.budget.stop import Stop
+from solver.cut_order.clock import NOTHING, Doing, Standing
+from solver.cut_order.exact import fewest_blocks
+from solver.cut_order.task import Task
+
+SECONDS = 2.0
+"""Time for settings, and for rails, that need each other in a circle."""
+
+
+class Fact(NamedTuple):
+    """What is known of a pass in any order: the least of its seconds, and what is sure.
+
+    ``colour`` is what is set for it, or `NOTHING` if that is not sure; ``rail`` what it is made
+    with, or ``None``. ``steady`` says that it is always made the same way.
+    """
+
+    fixed: int
+    laid: int
+    turned: int
+    colour: int
+    rail: Rail | None
+    steady: bool
+
+
+class Facts:
+    """The facts of all passes ahead of a task; what comes first is known within each group.
+
+    ``forgets`` says that which rail a pass takes never hangs on what is in hand; ``reach`` are
+    the rails that it may take.
+    """
+
+    def __init__(self, task: Task) -> None:
+        """Take the task."""
+        self.task, self.problem = task, task.problem
+        self.shop, self.rails = task.clock.shop, task.clock.choice
+        self.turns = self.shop.support is Support.HORSES
+        self._hands = [Rails(), *(Rails(hand=way) for way in self.rails.ways)]
+        self.before = self._within_groups()
+        self.needs = [ancestors(self.before, n) for n in range(len(self.before))]
+        self.needed_by = [0] * len(self.needs)
+        for number, needed in enumerate(self.needs):
+            for one in bits(needed):
+                self.needed_by[one] |= 1 << number
+        ahead = list(bits(self.problem.ahead))
+        self._ways = {n: task.clock.ways(n, self.needs[n], self.needed_by[n]) for n in ahead}
+        self.of = {number: self._fact(number) for number in ahead}
+        self.reach = {n: self._rails_so_long(task.clock.doing(n, 0).long) for n in ahead}
+        self.forgets = self.shop.measure_s <= self.shop.setup_s and all(
+            len(rails) <= 1 and all(one.joined == 1 for one in rails)
+            for rails in self.reach.values()
+        )
+
+    def _within_groups(self) -> list[int]:
+        before = list(self.problem.before)
+        for group in self.task.groups:
+            for number in bits(group):
+                before[number] &= group | self.problem.start
+        return before
+
+    def _fact(self, number: int) -> Fact:
+        task, shop, ways = self.task, self.shop, self._ways[number]
+        if ways is None:
+            turned = (shop.turn_s + task.lift) * self.turns
+            return Fact(0, shop.lift_s + task.lift, turned, NOTHING, None, steady=False)
+        colours = {one.colour for one in ways}
+        rails = {rail for one in ways for rail in self.rails_for(one)}
+        return Fact(
+            fixed=min(one.fixed_s for one in ways),
+            laid=min(one.laid_s for one in ways) + task.lift,
+            turned=(min(one.turned_s for one in ways) + task.lift) * self.turns,
+            colour=colours.pop() if len(colours) == 1 else NOTHING,
+            rail=rails.pop() if len(rails) == 1 else None,
+            steady=len(ways) == 1,
+        )
+
+    def rails_for(self, doing: Doing) -> set[Rail | None]:
+        """Return the rails that a pass made so may take; ``None`` where it takes none."""
+        if doing.bed is Bed.NONE or not self.rails.ways:
+            return {None}
+        return set(self._rails_so_long(doing.long))
+
+    def _rails_so_long(self, long: Length) -> set[Rail]:
+        if not self.rails.ways:
+            return set()
+        return {self.rails.take(hand, long).rail for hand in self._hands}
+
+    def ways_of(self, number: int) -> Iterable[Doing]:
+        """Return all ways in which a pass may come to be made, as far as they are known."""
+        return self._ways[number] or ()
+
+    @cached_property
+    def setters(self) -> dict[tuple[int, Rail | None], int]:
+        """For a colour, and the rail its passes take or ``None``, the passes that may set it."""
+        masks: dict[tuple[int, Rail | None], int] = {}
+        for number, ways in self._ways.items():
+            for doing in ways or ():
+                for rail in self.rails_for(doing) if doing.colour != NOTHING else ():
+                    key = (doing.colour, rail)
+                    masks[key] = masks.get(key, 0) | 1 << number
+        return masks
+
+    def may_go_on(self, colour: int, hand: Rail | None) -> int:
+        """Return the passes that may be made with a setting that stands, with a rail in hand.
+
+        With passes of which too little is known.
+        """
+        unknown = sum(1 << n for n, ways in self._ways.items() if ways is None)
+        with_hand = self.setters.get((colour, hand), 0) if hand is not None else 0
+        return with_hand | self.setters.get((colour, None), 0) | unknown
+
+
+class _Pair(NamedTuple):
+    """Passes that are sure to share a setting, with its colour, and the rail if it is one."""
+
+    passes: int
+    colour: int
+    rail: Rail | None
+
+
+class _Run(NamedTuple):
+    """Passes ahead of one run over a piece, and whether the saw goes another way in it."""
+
+    passes: int
+    crosses: bool
+
+
+class _Child(NamedTuple):
+    """A piece that a pass saws off another: what laying it, or turning it at once, takes."""
+
+    maker: int
+    laid: int
+    turned: int
+
+
+class _Piece(NamedTuple):
+    """A piece with passes ahead; ``whole`` is what laying it takes before it is begun."""
+
+    passes: int
+    whole: int
+    laid: int
+    turned: int
+    runs: tuple[_Run, ...]
+    axes: tuple[object, ...]
+    children: tuple[_Child, ...]
+
+
+class Least:
+    """Tells what some passes take at least from any state in which some of them are made."""
+
+    def __init__(self, facts: Facts, passes: int) -> None:
+        """Take the passes; all that they need is among them, or made before."""
+        self.facts, self._task = facts, facts.task
+        self.passes = passes
+        self._shop = facts.shop
+        self._prove = min(self._shop.measure_s, self._shop.setup_s)
+        self.pairs = tuple(self._pairs())
+        self._pair_of = {(one.colour, one.rail): n for n, one in enumerate(self.pairs)}
+        self.rails = self._rail_masks()
+        problem = facts.problem
+        self._pieces = {
+            n: self._piece(n) for n, one in enumerate(problem.pieces) if one.passes & passes
+        }
+        self._known: dict[int, tuple[int, frozenset[Rail]]] = {}
+        self._may_take: dict[Rail, int] = {}
+        self.surely_set = sum(pair.passes for pair in self.pairs)
+        self._may_set: dict[tuple[int, Rail | None], int] = {}
+
+    # -- what does not change
+
+    def _pairs(self) -> Iterator[_Pair]:
+        of = self.facts.of
+        masks: dict[tuple[int, Rail | None], int] = {}
+        for number in bits(self.passes):
+            if of[number].colour != NOTHING:
+                key = (of[number].colour, of[number].rail if self._by_rail else None)
+                masks[key] = masks.get(key, 0) | 1 << number
+        known = {colour for colour, rail in masks if rail is not None}
+        for (colour, rail), mask in masks.items():
+            if rail is not None or colour not in known:
+                yield _Pair(mask, colour, rail)
+
+    @property
+    def _by_rail(self) -> bool:
+        return self._shop.runs_on is RunsOn.RAIL
+
+    def _rail_masks(self) -> tuple[tuple[Rail, int], ...]:
+        masks: dict[Rail, int] = {}
+        for number in bits(self.passes):
+            rail = self.facts.of[number].rail
+            if rail is not None:
+                masks[rail] = masks.get(rail, 0) | 1 << number
+        return tuple(masks.items())
+
+    def _piece(self, number: int) -> _Piece:
+        facts, problem = self.facts, self.facts.problem
+        own = problem.pieces[number].passes
+        ahead = own & self.passes
+        laid = min(facts.of[n].laid for n in bits(ahead))
+        turned = min((facts.of[n].turned for n in bits(ahead)), default=0)
+        runs: dict[int, int] = {}
+        for n in sorted(bits(ahead), key=lambda n: facts.needs[n].bit_count()):
+            runs[problem.made[n].run] = runs.get(problem.made[n].run, 0) | 1 << n
+        masks = sorted(runs.values(), key=self._deepest)
+        axes = [self._axis(mask) for mask in masks]
+        return _Piece(
+            passes=ahead,
+            whole=self._whole(own, ahead, laid),
+            laid=laid,
+            turned=turned,
+            runs=tuple(
+                _Run(
+                    mask,
+                    at > 0 and None not in (axes[at], axes[at - 1]) and axes[at] != axes[at - 1],
+                )
+                for at, mask in enumerate(masks)
+            ),
+            axes=tuple(axes),
+            children=tuple(self._children(ahead)),
+        )
+
+    def _deepest(self, mask: int) -> int:
+        return max(self.facts.needs[n].bit_count() for n in bits(mask))
+
+    def _axis(self, mask: int) -> object:
+        axes = {self.facts.problem.made[n].axis for n in bits(mask)}
+        return axes.pop() if len(axes) == 1 else None
+
+    def _whole(self, own: int, ahead: int, laid: int) -> int:
+        """Return what laying a piece takes before any of its passes is made."""
+        if own != ahead:
+            return laid
+        clock, needs = self._task.clock, self.facts.needs
+        firsts = [n for n in bits(ahead) if not needs[n] & own]
+        return min(clock.doing(n, needs[n]).laid_s for n in firsts) + self._task.lift
+
+    def _children(self, ahead: int) -> Iterator[_Child]:
+        facts, problem = self.facts, self.facts.problem
+        for number in bits(ahead):
+            opened = problem.opens[number]
+            if opened < 0:
+                continue
+            own = problem.pieces[opened].passes & self.passes
+            if not own:
+                continue
+            firsts = [n for n in bits(own) if not facts.needs[n] & own]
+            crosses = all(problem.made[n].axis is not problem.made[number].axis for n in firsts)
+            clock = self._task.clock
+            doings = [clock.doing(n, facts.needs[n]) for n in firsts]
+            laid = min(one.laid_s for one in doings) + self._task.lift
+            turned = min(one.turned_s for one in doings) + self._task.lift
+            yield _Child(number, laid, turned * (crosses and facts.turns))
+
+    def may_set(self, colour: int, hand: Rail | None) -> int:
+        """Return the passes that may be made with a setting that stands, with a rail in hand."""
+        key = (colour, hand)
+        found = self._may_set.get(key)
+        if found is None:
+            found = self._may_set[key] = self.facts.may_go_on(colour, hand) & self.passes
+        return found
+
+    def may_take(self, rail: Rail) -> int:
+        """Return the passes that may be made with a rail."""
+        found = self._may_take.get(rail)
+        if found is None:
+            its = [n for n in bits(self.passes) if rail in self.facts.reach[n]]
+            found = self._may_take[rail] = sum(1 << n for n in its)
+        return found
+
+    def surely_other(self, rail: Rail) -> int:
+        """Return the passes that are sure to be made with another rail."""
+        return sum(mask for other, mask in self.rails if other != rail)
+
+    def again(self, number: int, done: int) -> int:
+        """Return what it takes to fetch a piece once more that lies there, besides all else.
+
+        It may come back anyway after something that is sawn off it, or to be turned.
+        """
+        piece = self._pieces[number]
+        left = self.passes & ~done
+        turn = min(piece.turned, piece.laid)
+        turns = any(run.crosses for run in piece.runs if run.passes & left)
+        spared = [
+            min(laid, turned + piece.laid) - min(laid, turned)
+            for maker, laid, turned in piece.children
+            if not done >> maker & 1
+        ]
+        return max(0, piece.laid - max(spared, default=0) - (turn if turns else 0))
+
+    # -- what hangs on what is made
+
+    def of(self, done: int, standing: Standing) -> int:
+        """Return what the passes that are not made yet count at least, from what stands."""
+        known = self._known.get(done)
+        if known is None:
+            known = self._known[done] = self._base(done)
+        total, rails = known
+        return (
+            total
+            + self._set(done, standing)
+            + self._fetched(rails, standing.rails)
+            + (self._lying(done, standing))
+        )
+
+    def anywhere(self, done: int) -> int:
+        """Return what the passes that are not made yet count at least, whatever stands."""
+        total, rails = self._base(done)
+        counts = [(pair.passes & ~done).bit_count() for pair in self.pairs]
+        spared = max((self._shop.setup_s + self._prove * (n > 1) for n in counts if n), default=0)
+        return total - spared + self._shop.rail_s * max(0, len(rails) - 1)
+
+    def _base(self, done: int) -> tuple[int, frozenset[Rail]]:
+        left, total = self.passes & ~done, 0
+        for number in bits(left):
+            total += self.facts.of[number].fixed
+        for pair in self.pairs:
+            count = (pair.passes & left).bit_count()
+            if count:
+                total += self._shop.setup_s + (self._prove if count > 1 else 0)
+        for piece in self._pieces.values():
+            if piece.passes & left:
+                total += self._handling(piece, done, left)
+        for number, piece in self._pieces.items():
+            if piece.passes & left and self._lies(number, done):
+                total += piece.laid if piece.passes & done else piece.whole
+        return total, frozenset(rail for rail, mask in self.rails if mask & left)
+
+    def _lies(self, number: int, done: int) -> bool:
+        """Whether a piece is there: a sheet, or what a pass has sawn off."""
+        maker = self._task.problem.pieces[number].maker
+        return maker < 0 or bool(done >> maker & 1) or not self.passes >> maker & 1
+
+    def _handling(self, piece: _Piece, done: int, left: int) -> int:
+        """Return what a piece takes beside being laid: its turns, and what is sawn off it."""
+        turn = min(piece.turned, piece.laid)
+        its = [run for run in piece.runs if run.passes & left]
+        crossings = sum(run.crosses for run in its[1:])
+        back = piece.laid - (turn if crossings else 0)
+        total, spared = crossings * turn, 0
+        own = piece.passes & left
+        for maker, laid, turned in piece.children:
+            if not done >> maker & 1:
+                least = min(laid, turned + back)
+                total += least
+                if not self.facts.needed_by[maker] & own:
+                    spared = max(spared, least - min(laid, turned))
+        return total - spared
+
+    def _set(self, done: int, standing: Standing) -> int:
+        """Return by how much less is set because something stands."""
+        if standing.colour == NOTHING:
+            return 0
+        for rail in (standing.rails.hand, None):
+            at = self._pair_of.get((standing.colour, rail))
+            if at is not None:
+                break
+        else:
+            return 0
+        count = (self.pairs[at].passes & ~done).bit_count()
+        if not count:
+            return 0
+        counted = self._shop.setup_s + (self._prove if count > 1 else 0)
+        return (self._prove if standing.since == 1 else 0) - counted
+
+    def _fetched(self, needed: frozenset[Rail], rails: Rails) -> int:
+        total = self._shop.rail_s * (len(needed) - (rails.hand is None or rails.hand in needed))
+        if not needed:
+            return 0
+        joined = dict(rails.joined)
+        lengths = {r.length for r in needed if r.joined > max(1, joined.get(r.length, 0))}
+        return total + self._shop.join_s * len(lengths)
+
+    def _lying(self, done: int, standing: Standing) -> int:
+        """Return by how much less is laid because something lies there."""
+        lying = []
+        for number in standing.pieces:
+            piece = self._pieces.get(number)
+            if piece is not None and piece.passes & ~done:
+                lying.append((self._laid(piece, done), self._turned(piece, done, standing)))
+        if not lying:
+            return 0
+        if len(lying) == 1:
+            return lying[0][1] - lying[0][0]
+        (one, at_once), (other, at_once_too) = lying
+        return min(at_once + other, at_once_too + one) - one - other
+
+    @staticmethod
+    def _laid(piece: _Piece, done: int) -> int:
+        return piece.laid if piece.passes & done else piece.whole
+
+    def _turned(self, piece: _Piece, done: int, standing: Standing) -> int:
+        """Return what goes on at once with a piece that lies there take."""
+        for run, axis in zip(piece.runs, piece.axes, strict=True):
+            if run.passes & ~done:
+                crosses = self.facts.turns and axis not in {None, standing.axis}
+                return min(piece.turned, self._laid(piece, done)) if crosses else 0
+        return 0
+
+
+def least_of(task: Task, stop: Stop) -> int:
+    """Return what all passes ahead count at least, whatever their order.
+
+    Settings and rails that need each other in a circle are counted, as far as that is found out
+    in time.
+    """
+    least = Least(Facts(task), task.problem.ahead)
+    return least.of(task.problem.start, task.standing) + circles(least, stop)
+
+
+def circles(least: Least, stop: Stop) -> int:
+    """Return what settings and rails take beside one of each, because passes need each other.
+
+    A setting that is set once more may spare that its first piece is measured.
+    """
+    facts, shop = least.facts, least.facts.shop
+    problem = replace(facts.problem, before=tuple(facts.before))
+    settings = _beyond_one(problem, [pair.passes for pair in least.pairs], stop)
+    several = sum(pair.passes.bit_count() > 1 for pair in least.pairs)
+    spared = min(several, settings) * min(shop.measure_s, shop.setup_s)
+    rails = _beyond_one(problem, [mask for _, mask in least.rails], stop)
+    return settings * shop.setup_s - spared + rails * shop.rail_s
+
+
+def _beyond_one(problem: Problem, sets: Sequence[int], stop: Stop) -> int:
+    """Return by how many blocks each order has more than one for each set of passes."""
+    colours = {number: at for at, passes in enumerate(sets) for number in bits(passes)}
+    if len(sets) < 2:
+        return 0
+    its = tuple(colours.get(n, NOTHING) for n in range(len(problem.made)))
+    out = problem.everything & ~sum(1 << n for n in colours)
+    bare = without(replace(problem, colours=its), out)
+    return fewest_blocks(bare, stop, SECONDS) - len(sets)

@@ -80,7 +80,10 @@ class Step:
 
 
 class Clock:
-    """Tells what passes of one problem take, in the order in which they are made."""
+    """Tells what passes of one problem take, in the order in which they are made.
+
+    ``shop`` is whose figures they take their seconds from, ``choice`` chooses its rails.
+    """
 
     def __init__(
         self, job: Job, sheets: Iterable[LayoutSheet], forest: Forest, problem: Problem
@@ -90,7 +93,7 @@ class Clock:
         self._stock = {sheet.id: rows[sheet.stock] for sheet in sheets}
         self.shop, self._forest, self.problem = job.shop, forest, problem
         self.choice = RailChoice(job.shop)
-        self.turns = job.shop.support is Support.HORSES
+        self._turns = job.shop.support is Support.HORSES
         self._colours: dict[tuple[str, Device, Length], int] = {}
         self._known: dict[tuple[int, Length, bool], Doing] = {}
         self._taken: dict[tuple[Rails, Length], tuple[Rails, int, bool]] = {}
@@ -98,11 +101,6 @@ class Clock:
         self._lasts = [_last_of(run, job.shop) for run in self._runs]
         self._axes = [one.axis for one in problem.made]
         self._room = [_room(run, place, problem) for place, run in enumerate(self._runs)]
-
-    @property
-    def shop(self) -> Shop:
-        """Whose figures passes take their seconds from."""
-        return self._shop
 
     @property
     def settings(self) -> Sequence[tuple[str, Device, Length]]:
@@ -165,7 +163,7 @@ class Clock:
         lifts = True
         if piece not in standing.pieces:
             seconds += doing.laid_s
-        elif axis is not standing.axis and self.turns:
+        elif axis is not standing.axis and self._turns:
             seconds += doing.turned_s
         else:
             lifts = False

@@ -15,125 +15,21 @@ How much of its run is gone when a pass is made may decide what is set for it an
 piece is: then the least counts of all that can be, and only what is set in any case.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import cached_property
 from typing import NamedTuple
 
-from shared.cuts.order_problem import Problem, ancestors, bits, without
-from shared.lengths import Length
+from shared.cuts.order_problem import Problem, bits, without
 from shared.making.rail_choice import Rails
-from shared.making.record import Bed
-from shared.shop import Rail, RunsOn, Support
+from shared.shop import Rail, RunsOn
 from solver.budget.stop import Stop
-from solver.cut_order.clock import NOTHING, Doing, Standing
+from solver.cut_order.clock import NOTHING, Standing
 from solver.cut_order.exact import fewest_blocks
+from solver.cut_order.facts import Facts
 from solver.cut_order.task import Task
 
 SECONDS = 2.0
 """Time for settings, and for rails, that need each other in a circle."""
-
-
-class Fact(NamedTuple):
-    """What is known of a pass in any order: the least of its seconds, and what is sure.
-
-    ``colour`` is what is set for it, or `NOTHING` if that is not sure; ``rail`` what it is made
-    with, or ``None``. ``steady`` says that it is always made the same way.
-    """
-
-    fixed: int
-    laid: int
-    turned: int
-    colour: int
-    rail: Rail | None
-    steady: bool
-
-
-class Facts:
-    """The facts of all passes ahead of a task; what comes first is known within each group.
-
-    ``forgets`` says that which rail a pass takes never hangs on what is in hand; ``reach`` are
-    the rails that it may take.
-    """
-
-    def __init__(self, task: Task) -> None:
-        """Take the task."""
-        self.task, self.problem = task, task.problem
-        self.shop, self.rails = task.clock.shop, task.clock.choice
-        self.turns = self.shop.support is Support.HORSES
-        self._hands = [Rails(), *(Rails(hand=way) for way in self.rails.ways)]
-        self.before = self._within_groups()
-        self.needs = [ancestors(self.before, n) for n in range(len(self.before))]
-        self.needed_by = [0] * len(self.needs)
-        for number, needed in enumerate(self.needs):
-            for one in bits(needed):
-                self.needed_by[one] |= 1 << number
-        ahead = list(bits(self.problem.ahead))
-        self._ways = {n: task.clock.ways(n, self.needs[n], self.needed_by[n]) for n in ahead}
-        self.of = {number: self._fact(number) for number in ahead}
-        self.reach = {n: self._rails_so_long(task.clock.doing(n, 0).long) for n in ahead}
-        self.forgets = self.shop.measure_s <= self.shop.setup_s and all(
-            len(rails) <= 1 and all(one.joined == 1 for one in rails)
-            for rails in self.reach.values()
-        )
-
-    def _within_groups(self) -> list[int]:
-        before = list(self.problem.before)
-        for group in self.task.groups:
-            for number in bits(group):
-                before[number] &= group | self.problem.start
-        return before
-
-    def _fact(self, number: int) -> Fact:
-        task, shop, ways = self.task, self.shop, self._ways[number]
-        if ways is None:
-            turned = (shop.turn_s + task.lift) * self.turns
-            return Fact(0, shop.lift_s + task.lift, turned, NOTHING, None, steady=False)
-        colours = {one.colour for one in ways}
-        rails = {rail for one in ways for rail in self.rails_for(one)}
-        return Fact(
-            fixed=min(one.fixed_s for one in ways),
-            laid=min(one.laid_s for one in ways) + task.lift,
-            turned=(min(one.turned_s for one in ways) + task.lift) * self.turns,
-            colour=colours.pop() if len(colours) == 1 else NOTHING,
-            rail=rails.pop() if len(rails) == 1 else None,
-            steady=len(ways) == 1,
-        )
-
-    def rails_for(self, doing: Doing) -> set[Rail | None]:
-        """Return the rails that a pass made so may take; ``None`` where it takes none."""
-        if doing.bed is Bed.NONE or not self.rails.ways:
-            return {None}
-        return set(self._rails_so_long(doing.long))
-
-    def _rails_so_long(self, long: Length) -> set[Rail]:
-        if not self.rails.ways:
-            return set()
-        return {self.rails.take(hand, long).rail for hand in self._hands}
-
-    def ways_of(self, number: int) -> Iterable[Doing]:
-        """Return all ways in which a pass may come to be made, as far as they are known."""
-        return self._ways[number] or ()
-
-    @cached_property
-    def setters(self) -> dict[tuple[int, Rail | None], int]:
-        """For a colour, and the rail its passes take or ``None``, the passes that may set it."""
-        masks: dict[tuple[int, Rail | None], int] = {}
-        for number, ways in self._ways.items():
-            for doing in ways or ():
-                for rail in self.rails_for(doing) if doing.colour != NOTHING else ():
-                    key = (doing.colour, rail)
-                    masks[key] = masks.get(key, 0) | 1 << number
-        return masks
-
-    def may_go_on(self, colour: int, hand: Rail | None) -> int:
-        """Return the passes that may be made with a setting that stands, with a rail in hand.
-
-        With passes of which too little is known.
-        """
-        unknown = sum(1 << n for n, ways in self._ways.items() if ways is None)
-        with_hand = self.setters.get((colour, hand), 0) if hand is not None else 0
-        return with_hand | self.setters.get((colour, None), 0) | unknown
 
 
 class _Pair(NamedTuple):
@@ -184,7 +80,7 @@ class Least:
         self._pair_of = {(one.colour, one.rail): n for n, one in enumerate(self.pairs)}
         self.rails = self._rail_masks()
         problem = facts.problem
-        self._pieces = {
+        self.pieces = {
             n: self._piece(n) for n, one in enumerate(problem.pieces) if one.passes & passes
         }
         self._known: dict[int, tuple[int, frozenset[Rail]]] = {}
@@ -302,7 +198,7 @@ class Least:
 
         It may come back anyway after something that is sawn off it, or to be turned.
         """
-        piece = self._pieces[number]
+        piece = self.pieces[number]
         left = self.passes & ~done
         turn = min(piece.turned, piece.laid)
         turns = any(run.crosses for run in piece.runs if run.passes & left)
@@ -333,7 +229,16 @@ class Least:
         total, rails = self._base(done)
         counts = [(pair.passes & ~done).bit_count() for pair in self.pairs]
         spared = max((self._shop.setup_s + self._prove * (n > 1) for n in counts if n), default=0)
-        return total - spared + self._shop.rail_s * max(0, len(rails) - 1)
+        lying = max((self._laid(piece, done) for piece in self._brought()), default=0)
+        return total - spared - lying + self._shop.rail_s * max(0, len(rails) - 1)
+
+    def _brought(self) -> Iterator[_Piece]:
+        """Yield the pieces that passes ahead which are not among these saw off."""
+        problem = self._task.problem
+        for number, piece in self.pieces.items():
+            maker = problem.pieces[number].maker
+            if maker >= 0 and problem.ahead & ~self.passes & 1 << maker:
+                yield piece
 
     def _base(self, done: int) -> tuple[int, frozenset[Rail]]:
         left, total = self.passes & ~done, 0
@@ -343,10 +248,10 @@ class Least:
             count = (pair.passes & left).bit_count()
             if count:
                 total += self._shop.setup_s + (self._prove if count > 1 else 0)
-        for piece in self._pieces.values():
+        for piece in self.pieces.values():
             if piece.passes & left:
                 total += self._handling(piece, done, left)
-        for number, piece in self._pieces.items():
+        for number, piece in self.pieces.items():
             if piece.passes & left and self._lies(number, done):
                 total += piece.laid if piece.passes & done else piece.whole
         return total, frozenset(rail for rail, mask in self.rails if mask & left)
@@ -400,7 +305,7 @@ class Least:
         """Return by how much less is laid because something lies there."""
         lying = []
         for number in standing.pieces:
-            piece = self._pieces.get(number)
+            piece = self.pieces.get(number)
             if piece is not None and piece.passes & ~done:
                 lying.append((self._laid(piece, done), self._turned(piece, done, standing)))
         if not lying:

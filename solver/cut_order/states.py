@@ -101,6 +101,13 @@ class States:
         """What every order still to come out counts at least; ``None`` if there is none."""
         return self._ahead[0][0] if self._ahead else None
 
+    @property
+    def least(self) -> int | None:
+        """What every order counts at least; ``None`` if there is none."""
+        if self.found:
+            return min(one.counts for one in self.found.values())
+        return self.bound
+
     def run(self, stop: Stop, most: int) -> bool:
         """Go through so many states at most; whether an order came out."""
         for _ in range(most):
@@ -170,7 +177,7 @@ class States:
         if self._ending is None:
             return 0
         (colour, rail), left, total = self._ending, self._group & ~done, 0
-        of, shop = self._facts.of, self._facts.shop
+        shop = self._facts.shop
         last = self._least.may_take(rail) & left if rail is not None else left
         if rail is not None:
             if standing.rails.hand != rail and not last:

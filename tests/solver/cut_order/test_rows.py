@@ -1,0 +1,35 @@
+"""The best order, and what no order undercuts, against all orders there are."""
+
+from solver.budget.stop import Stop
+from solver.cut_order.task import task_of
+from tests.soak.ordering import Found, compare, found_by_rows
+from tests.solver.cut_order.paced_cuts import paced_cuts
+
+
+def test_no_order_of_few_cuts_takes_less() -> None:
+    """What is proven is the least of the records of every order, and no bound is above it.
+
+    In shops drawn for them: rails of one to three lengths, some joined, a table saw, straightedges,
+    heavy boards, walking round or turning, all three modes, cuts made already.
+    """
+    count = compare(range(60), 24)
+    assert count["compared"] >= 24
+    assert count["proven"] >= count["compared"] // 2
+    assert {name for name in count if "!" in name} == set()
+
+
+def test_pieces_that_are_turned_over_only_take_longer() -> None:
+    """Where faces are shown no bound is above the least of the records."""
+    count = compare(range(300, 312), 24, faces=True)
+    assert count["compared"] >= 4
+    assert {name for name in count if "!" in name} == set()
+
+
+def test_a_given_order_is_made_no_worse() -> None:
+    """Orders come ever better, bounds ever higher, from whatever is given."""
+    task = task_of(paced_cuts(8, 8).asked)
+    found: list[Found] = list(found_by_rows(task, Stop()))
+    counts, bounds = [task.worth(order) for order, _ in found], [bound for _, bound in found]
+    assert counts == sorted(counts, reverse=True)
+    assert bounds == sorted(bounds)
+    assert bounds[-1] <= counts[-1]

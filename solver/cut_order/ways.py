@@ -28,7 +28,11 @@ class Way(NamedTuple):
 
 
 class Ways:
-    """Tells what passes of a task take, apart from handling their pieces."""
+    """Tells what passes of a task take, apart from handling their pieces.
+
+    What is worked out already is ``known`` by pass and what is made of its run, and as ``steps``
+    by what stands and way.
+    """
 
     def __init__(self, task: Task, outlook: Outlook) -> None:
         """Take the task, and what is known of its passes."""
@@ -37,35 +41,31 @@ class Ways:
         self._fixed = [task.clock.doing(number, start).fixed_s for number in range(count)]
         self._numbers: dict[Standing, int] = {}
         self.standings: list[Standing] = []
-        self._steps: dict[tuple[int, int], tuple[int, int]] = {}
-        self._ways: dict[tuple[int, int], Way] = {}
+        self.steps: dict[tuple[int, int], tuple[int, int]] = {}
+        self.known: dict[tuple[int, int], Way] = {}
         self._likes: dict[object, int] = {}
 
     def way(self, number: int, done: int) -> Way:
-        """Return how a pass is made when others are."""
-        key = (number, done & self._outlook.runs[self._outlook.run_of[number]])
-        found = self._ways.get(key)
-        if found is None:
-            doing, lift = self._task.clock.doing(number, done), self._task.lift
-            rails = self._outlook.rails_for(doing.long)
-            like = (doing.colour, doing.device, doing.bed, rails)
-            found = self._ways[key] = Way(
-                self._likes.setdefault(like, len(self._likes)),
-                doing.fixed_s - self._fixed[number],
-                doing.laid_s + lift,
-                doing.turned_s + lift,
-            )
+        """Work out how a pass is made when others are."""
+        doing, lift = self._task.clock.doing(number, done), self._task.lift
+        rails = self._outlook.rails_for(doing.long)
+        like = (doing.colour, doing.device, doing.bed, rails)
+        found = Way(
+            self._likes.setdefault(like, len(self._likes)),
+            doing.fixed_s - self._fixed[number],
+            doing.laid_s + lift,
+            doing.turned_s + lift,
+        )
+        self.known[number, done & self._outlook.runs[self._outlook.run_of[number]]] = found
         return found
 
     def step(self, stands: int, way: int, number: int, done: int) -> tuple[int, int]:
-        """Return what making a pass in some way takes for what stands, and what stands then."""
-        found = self._steps.get((stands, way))
-        if found is None:
-            piece, axis = self._task.problem.piece_of[number], self._task.problem.made[number].axis
-            standing = self.standings[stands]._replace(pieces=(piece, NOTHING), axis=axis)
-            step = self._task.clock.step(standing, number, done)
-            seconds = step.seconds - self._task.clock.doing(number, done).fixed_s
-            found = self._steps[stands, way] = seconds, self.number_of(step.standing)
+        """Work out what a pass takes in some way for what stands, and what stands then."""
+        piece, axis = self._task.problem.piece_of[number], self._task.problem.made[number].axis
+        standing = self.standings[stands]._replace(pieces=(piece, NOTHING), axis=axis)
+        step = self._task.clock.step(standing, number, done)
+        seconds = step.seconds - self._task.clock.doing(number, done).fixed_s
+        found = self.steps[stands, way] = seconds, self.number_of(step.standing)
         return found
 
     def number_of(self, standing: Standing) -> int:

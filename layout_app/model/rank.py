@@ -8,7 +8,7 @@ from layout_app.model.merge_plan import with_bounds
 from layout_app.model.sawing import Sawn
 from layout_app.model.words.wording import best_offcut
 from shared.costs import Spent, costs_of, spent
-from shared.cuts.tally import tally
+from shared.cuts.tally import layout_seconds
 from shared.job import Job
 from shared.plan import Plan
 from shared.progress import changed_in
@@ -21,8 +21,7 @@ class Worth(NamedTuple):
     Cuts that the shop's limits forbid; copies on no sheet; what the sheets cost, and what is
     taken from the rack; sheets, of the materials whose sheets all cost the same; blocks of
     matched sets beyond the fewest there have to be; seconds of sawing as far as the layout decides
-    them; and the largest
-    keepable offcut in square ticks, negative.
+    them; and the largest keepable offcut in square ticks, negative.
     """
 
     beyond: int
@@ -50,7 +49,7 @@ def worth(job: Job, plan: Plan) -> Worth:
             not sheet.piece and not _has_costs(job, sheet.material) for sheet in plan.sheets
         ),
         breaks=breaks(job, plan),
-        seconds=tally(plan, job.shop).layout_s,
+        seconds=layout_seconds(plan, job.shop),
         best_offcut=0 if best is None else -best.rect.area,
     )
 

@@ -71,26 +71,36 @@ class Tally:
 
 def tally(plan: Plan, shop: Shop) -> Tally:
     """Count a plan whose sheets carry their trees of cuts, at the pace of that shop."""
-    setups = len({cut.setup for cut in plan.cuts})
     counts = [counts_of(sheet, shop) for sheet in plan.sheets]
-    skims = sum(one.skims for one in counts)
-    unguided = sum(one.unguided for one in counts)
-    cuts, took = len(plan.cuts), worked(plan, shop)
+    took = worked(plan, shop)
     return Tally(
         sheets=len(plan.sheets),
-        cuts=cuts,
-        setups=setups,
+        cuts=len(plan.cuts),
+        setups=_setups(plan),
         setup_changes=max(0, took.settings - 1),
-        skims=skims,
-        unguided=unguided,
+        skims=sum(one.skims for one in counts),
+        unguided=sum(one.unguided for one in counts),
         took=took.seconds,
-        layout_s=LayoutPace.of(shop).seconds(
-            cuts=cuts, setups=setups, skims=skims, unguided=unguided
-        ),
+        layout_s=layout_seconds(plan, shop),
         sawn=sum(one.sawn for one in counts),
         part_area=sum(lying.length * lying.width for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )
+
+
+def layout_seconds(plan: Plan, shop: Shop) -> int:
+    """Return the time at the saw as far as the layout decides it, whatever the order."""
+    counts = [counts_of(sheet, shop) for sheet in plan.sheets]
+    return LayoutPace.of(shop).seconds(
+        cuts=len(plan.cuts),
+        setups=_setups(plan),
+        skims=sum(one.skims for one in counts),
+        unguided=sum(one.unguided for one in counts),
+    )
+
+
+def _setups(plan: Plan) -> int:
+    return len({cut.setup for cut in plan.cuts})
 
 
 class SheetCounts(NamedTuple):

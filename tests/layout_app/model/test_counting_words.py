@@ -1,6 +1,8 @@
 """How minutes are counted is said with every figure of the shop's pace."""
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 from layout_app.model.words.counting_words import how_counted
 from shared.check_shop import SECONDS
@@ -29,3 +31,11 @@ def test_what_is_lifted_alone_and_where_one_walks_round_is_said() -> None:
     assert "turned a quarter" in " ".join(
         how_counted(replace(USUAL_SHOP, support=Support.GRID), Unit.MM)
     )
+
+
+def test_the_table_in_the_readme_is_common_practice() -> None:
+    """Each kind of work with its seconds, in the order of the form's names for them."""
+    text = (Path(__file__).parents[3] / "README.md").read_text("utf-8")
+    table = text.split("## How minutes are counted")[1].split("\n\n")[2]
+    rows = re.findall(r"^\| [^|]+ \| (\d+) \|", table, re.MULTILINE)
+    assert [int(seconds) for seconds in rows] == [getattr(USUAL_SHOP, one) for one in SECONDS]

@@ -231,7 +231,7 @@ def _tell_choices(choices: Sequence[Choice], written: int, sawn: Sawn) -> None:
     listed = with_shown(choices, plan, sawn.project.job)
     numbered = {number: one for number, one in enumerate(choices, 1) if one in listed}
     numbered[written] = next(one for one in listed if one.plan is plan)
-    print(f"\nChoices, --choice N writes another one; other {order_of_choices(choices)}:")
+    print(f"\nChoices, --choice N writes another one (other {order_of_choices(choices)}):")
     print("\n".join(choices_table(dict(sorted(numbered.items())), written)) + "\n")
 
 

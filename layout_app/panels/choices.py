@@ -25,7 +25,7 @@ from shared.geometry import Rect
 from shared.plan import Plan, PlanSheet
 from solver.outcome import Choice, choice_of
 
-WIDTH: Final = 186
+WIDTH: Final = 196
 HEIGHT: Final = 206
 MARGIN: Final = 11
 PICTURE_HEIGHT: Final = 82
@@ -170,7 +170,7 @@ def laid_small(sheets: list[Rect], width: float, height: float) -> tuple[float, 
 
 SHOWN = "on the bench"
 HEADING = "Compare plans: cost against minutes"
-HINT = "Undo goes back to the plan before"
+HINT = "Undo goes back"
 _STEPS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Up: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Down: 1}
 
 

@@ -50,10 +50,10 @@ def figures_of(choice: Choice) -> tuple[str, str]:
 
 
 def order_of_choices(choices: Iterable[Choice]) -> str:
-    """Say of which order the minutes of choices are."""
+    """Say of which order the minutes of choices are that are not shown."""
     modes = dict.fromkeys(MODES[one.mode] for one in choices if one.mode is not None)
-    how = f", {' or '.join(modes)}," if modes else ""
-    return f"minutes are of a first order{how} which gets better once it is shown"
+    how = f", {' or '.join(modes)}" if modes else ""
+    return f"minutes are of a first order{how}; it gets better once it is shown"
 
 
 def difference(choice: Choice, shown: Choice) -> str:

@@ -69,7 +69,9 @@ def run(
         ending = ending.within(budget.time_s)
     prepared = prepare(job, settled)
     incumbents = incumbents_of(prepared)
-    publisher = Publisher(prepared, incumbents, say, trouble, trade=budget.trade)
+    publisher = Publisher(
+        prepared, incumbents, say, trouble, ending.without_deadline(), trade=budget.trade
+    )
     publisher.start()
     trace = Trace(incumbents, publisher.clock)
     used = pool or WorkerPool(budget.workers - 1)
@@ -101,7 +103,7 @@ def run(
     finally:
         if pool is None:
             used.end()
-        publisher.finish(at_once=ending.asked)
+        publisher.finish()
     statistics = trace.statistics(shown)
     say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=statistics))
     return publisher.plan

@@ -80,6 +80,10 @@ class Stop:
             deadline = min(deadline, self.deadline)
         return Stop(deadline, self._asked, self._conditions)
 
+    def without_deadline(self) -> "Stop":
+        """Return a stop for what is done even when time is up, unless somebody asks."""
+        return replace(self, deadline=None)
+
     def when(self, condition: Callable[[], bool]) -> "Stop":
         """Return a stop that also ends once the condition holds; it must be quick to ask."""
         return replace(self, _conditions=(*self._conditions, condition))

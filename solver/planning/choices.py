@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from shared.costs import Costs
+from solver.budget.stop import Stop
 from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
 from solver.outcome import Choice, by_stock, choice_of
@@ -124,14 +125,19 @@ class ChoiceMaker:
         prepared: Prepared,
         incumbents: Sequence[Incumbent],
         trouble: Trouble,
+        stop: Stop,
     ) -> None:
         self._prepared = prepared
+        self._stop = stop
         self._incumbents = incumbents
         self._trouble = trouble
         self._made: dict[object, Choice | None] = {}
 
     def choices(self) -> tuple[Choice, ...]:
-        """Return the best plan and dearer ones that save sawing, least stock first."""
+        """Return the best plan and dearer ones that save sawing, least stock first.
+
+        None at all if it is time to stop before all are made.
+        """
         statuses = [proof_status_of(incumbent) for incumbent in self._incumbents]
         costs = self._prepared.ground.costs
         fronts = [
@@ -140,9 +146,13 @@ class ChoiceMaker:
         ]
         made: dict[object, Choice | None] = {}
         for point in few(dearer(combined(fronts))):
+            if self._stop:
+                return ()
             told = [_with(s, x) for s, x in zip(statuses, point.solutions, strict=True)]
             key = tuple(one[1:] for one in told)
             made[key] = self._made[key] if key in self._made else self._choice(told)
+        if self._stop:
+            return ()
         self._made = made
         return tuple(worth_choosing(one for one in made.values() if one is not None))
 
@@ -154,7 +164,8 @@ class ChoiceMaker:
         except RefusedPlan as refusal:
             self._trouble(refusal)
             return None
-        return choice_of(in_first_order(self._prepared, plan), self._prepared.job)
+        ordered = in_first_order(self._prepared, plan, self._stop)
+        return None if ordered is None else choice_of(ordered, self._prepared.job)
 
 
 def _with(status: ProofStatus, solution: Solution) -> ProofStatus:

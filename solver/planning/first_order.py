@@ -8,15 +8,16 @@ from shared.cuts.sequence import saw_up
 from shared.layout import sheets_of
 from shared.plan import Plan
 from shared.saw import verify
+from solver.budget.stop import Stop
 from solver.cut_order.quickly import put_quickly
 from solver.prepare.instances import Prepared
 
 
-def in_first_order(prepared: Prepared, plan: Plan) -> Plan:
+def in_first_order(prepared: Prepared, plan: Plan, stop: Stop) -> Plan | None:
     """Return a plan whose cuts are in order, as the shop wishes it, and its pieces with them.
 
     What is kept or begun lies as it lay, and what is made keeps its place. Where the simulated saw
-    refuses the order, the plan is returned as it was.
+    refuses the order, the plan is returned as it was; ``None`` if it is time to stop before.
     """
     stays = {sheet.id for sheet in plan.sheets if sheet.stays}
     asked = CutsToOrder(
@@ -27,7 +28,9 @@ def in_first_order(prepared: Prepared, plan: Plan) -> Plan:
     )
     if not asked.sheets:
         return plan
-    ordered = put_quickly(asked)
+    ordered = None if stop else put_quickly(asked, stop=stop)
+    if ordered is None or stop:
+        return None
     made = saw_up(
         prepared.job,
         ordered.sheets,

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from shared.plan import Plan
 from solver.budget.phase import Phase
+from solver.budget.stop import Stop
 from solver.material.instance import Solution
 from solver.outcome import Better, Choice, Choices, Event, RunProgress
 from solver.planning.choices import ChoiceMaker
@@ -31,6 +32,7 @@ class Publisher:
 
     Plans are made in a thread of their own; all events pass one lock, so they come one
     after the other. What the simulated saw refuses goes to ``trouble`` and to nobody else.
+    Once it is time to stop, no more cuts are put in order and no more choices are made.
     """
 
     def __init__(
@@ -39,13 +41,14 @@ class Publisher:
         incumbents: Sequence[Incumbent],
         say: Callable[[Event], None],
         trouble: Trouble,
+        stop: Stop,
         *,
         trade: bool = False,
     ) -> None:
         self._shown = prepared, incumbents
         self._heard_of: set[int] = set()
         self._say = say
-        self._trouble = trouble
+        self._trouble, self._stop = trouble, stop
         self._started = time.monotonic()
         self._changed = threading.Event()
         self._ended = threading.Event()
@@ -56,7 +59,7 @@ class Publisher:
         self._in_order = False
         self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
         self._fault: BaseException | None = None
-        self._chooser = ChoiceMaker(prepared, incumbents, trouble) if trade else None
+        self._chooser = ChoiceMaker(prepared, incumbents, trouble, stop) if trade else None
         self._choices: tuple[Choice, ...] = ()
         self._choices_due = 0.0
         self.plan: Plan | None = None
@@ -72,20 +75,16 @@ class Publisher:
             self._listen(incumbent)
         self._thread.start()
 
-    def finish(self, *, at_once: bool = False) -> None:
-        """Publish what is left to publish, in order; raise what went wrong meanwhile.
-
-        To be done at once, no more choices are made, nor are cuts put in order.
-        """
+    def finish(self) -> None:
+        """Publish what is left to publish, in order; raise what went wrong meanwhile."""
         self._ended.set()
         self._changed.set()
         self._thread.join()
         if self._fault is not None:
             raise self._fault
-        self.publish(in_order=not at_once)
-        if not at_once:
-            self._choices_due = 0.0
-            self._publish_choices()
+        self.publish(in_order=True)
+        self._choices_due = 0.0
+        self._publish_choices()
 
     def enter(self, incumbent: Incumbent, phase: Phase) -> None:
         """Tell that work on a material has come to a phase; of incumbents not shown, nothing."""
@@ -97,7 +96,7 @@ class Publisher:
         """Publish from now on what other incumbents of the same materials know."""
         self._shown = prepared, incumbents
         if self._chooser is not None:
-            self._chooser = ChoiceMaker(prepared, incumbents, self._trouble)
+            self._chooser = ChoiceMaker(prepared, incumbents, self._trouble, self._stop)
         for incumbent in incumbents:
             self._listen(incumbent)
         self._changed.set()
@@ -121,7 +120,7 @@ class Publisher:
         statuses = [proof_status_of(incumbent) for incumbent in incumbents]
         state: list[tuple[object, ...]] = [one[1:] for one in statuses]
         told = self.plan is not None and state == self._published
-        if told and (self._in_order or not in_order):
+        if told and (self._in_order or not in_order or self._stop):
             return
         self._published = state
         try:
@@ -131,8 +130,9 @@ class Publisher:
         except RefusedPlan as refusal:
             self._trouble(refusal)
             return
-        self._in_order = len(plan.cuts) <= SOON_IN_ORDER if in_order is None else in_order
-        self.plan = in_first_order(prepared, plan) if self._in_order else plan
+        wanted = len(plan.cuts) <= SOON_IN_ORDER if in_order is None else in_order
+        ordered = in_first_order(prepared, plan, self._stop) if wanted else None
+        self._in_order, self.plan = ordered is not None, ordered or plan
         with self._lock:
             self._say(Better(plan=self.plan, elapsed_s=self.clock()))
 
@@ -142,7 +142,7 @@ class Publisher:
         if self._chooser is None or self.plan is None or began < self._choices_due:
             return
         choices = self._chooser.choices()
-        if choices != self._choices:
+        if choices and choices != self._choices:
             self._choices = choices
             with self._lock:
                 self._say(Choices(choices=choices, elapsed_s=self.clock()))

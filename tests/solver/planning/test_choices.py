@@ -1,4 +1,4 @@
-"""Plans laid side by side: fewer sheets, or less sawing."""
+"""Plans compared: fewer sheets, or less sawing."""
 
 from collections import Counter
 from dataclasses import replace
@@ -8,16 +8,19 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from shared.asked import CutsToOrder
 from shared.costs import Spent
 from shared.cuts.tally import tally
 from shared.job import Job
+from shared.layout import sheets_of
 from shared.lengths import INCH
 from shared.parts import Part
 from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import CutRule
 from shared.stock import Stock
-from solver.budget.stop import Budget
+from solver.budget.stop import Budget, Stop
+from solver.cut_order.quickly import put_quickly
 from solver.outcome import Choice, Choices, Done, EndReason, Event
 from solver.planning import choices as module
 from solver.planning import publisher
@@ -97,6 +100,29 @@ def test_nothing_is_told_of_choices_that_nobody_asked_for() -> None:
     told: list[Event] = []
     run(squares(oak=2_000), replace(LITTLE, trade=False), told.append)
     assert not [event for event in told if isinstance(event, Choices)]
+
+
+def test_once_it_is_time_to_stop_no_choices_are_made() -> None:
+    """The plan is there, sawn; nobody waits for its cuts to be put in order, nor for more plans."""
+    stop, told = Stop(), list[Event]()
+
+    def say(event: Event) -> None:
+        told.append(event)
+        stop.ask()
+
+    plan = run(squares(oak=2_000), WORK, say, stop=stop)
+    assert plan is not None
+    assert verify(plan) == ()
+    assert not [event for event in told if isinstance(event, Choices)]
+
+
+def test_a_plan_ends_with_its_cuts_in_a_first_order() -> None:
+    """It is the one that the quick search finds for its sheets."""
+    what = squares(oak=2_000, ash=3_000)
+    plan, _, _ = chosen(what)
+    found = put_quickly(CutsToOrder(job=what, sheets=sheets_of(plan)))
+    assert found.seconds == tally(plan, what.shop).seconds
+    assert tuple(cut.key for cut in plan.cuts) == found.order
 
 
 @QUICK

@@ -11,6 +11,7 @@ The suite runs in as many processes as there are cores; one module alone, or tes
 import gc
 import os
 import sys
+from functools import cache
 from pathlib import Path
 from threading import Thread
 
@@ -110,4 +111,9 @@ def pytest_runtest_teardown() -> None:
 
 
 def _waits_for_search(item: pytest.Item) -> bool:
-    return not any(item.path.is_relative_to(folder) for folder in WITHOUT_SEARCH)
+    return _is_of_search(item.path)
+
+
+@cache
+def _is_of_search(module: Path) -> bool:
+    return not any(module.is_relative_to(folder) for folder in WITHOUT_SEARCH)

@@ -154,8 +154,12 @@ def dress(app: QApplication, theme: Theme) -> None:
     """Give the whole program a theme.
 
     The old style sheet goes first: under it each widget would be styled anew three times over.
+    Nothing is styled anew where the theme is the one it has, as when a window that was dressed
+    at the start reads that it is the one wished for.
     """
-    app.setStyleSheet("")
-    app.setStyle("Fusion")
-    app.setPalette(palette(theme))
-    app.setStyleSheet(style_sheet(theme))
+    sheet = style_sheet(theme)
+    if app.styleSheet() != sheet:
+        app.setStyleSheet("")
+        app.setStyle("Fusion")
+        app.setPalette(palette(theme))
+        app.setStyleSheet(sheet)

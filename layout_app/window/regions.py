@@ -54,7 +54,10 @@ class Regions(QObject):
 
     def of(self, widget: QWidget | None) -> QWidget | None:
         """Return the region a widget belongs to, if it is in one: the innermost."""
-        return None if widget is None else self._holding(widget, self.all())
+        if widget is None:
+            return None
+        holding = [one for one in self._regions if widget is one or one.isAncestorOf(widget)]
+        return next((one for one in reversed(holding) if next(self._places(one), None)), None)
 
     def _holding(self, widget: QWidget, regions: Iterable[QWidget]) -> QWidget | None:
         found = [one for one in regions if widget is one or one.isAncestorOf(widget)]

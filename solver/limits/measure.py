@@ -82,7 +82,8 @@ def cost(instance: Instance, solution: Solution) -> Cost:
     runs = list(sawn(instance, solution))
     trims = _trims(instance, solution)
     cuts = sum(run.cuts for run in runs) + trims.total()
-    setups = len(_forced(runs, instance.limits)) + _unforced(runs, instance.limits) + len(trims)
+    forced = _forced(runs, instance.limits)
+    setups = len(forced) + _unforced(runs, forced) + len(trims)
     skims = sum(run.is_skim(instance.kerf) for run in runs)
     measured = sum(unguided(run, instance.limits) for run in runs)
     weights = instance.weights
@@ -199,21 +200,21 @@ def _trims(instance: Instance, solution: Solution) -> Counter[str]:
 
 def _forced(runs: list[CountedRun], limits: ShopLimits) -> set[tuple[int, int]]:
     """Set-ups that some run needs whatever piece it leaves for the end."""
-    return {
-        (run.level, size)
-        for run in runs
-        for size, count in Counter(run.sizes).items()
-        if count > 1 or size not in last_sizes(run, limits)
-    }
+    forced: set[tuple[int, int]] = set()
+    for run in runs:
+        sizes, last = run.sizes, last_sizes(run, limits)
+        for size in sizes:
+            if size not in last or (len(sizes) > 1 and sizes.count(size) > 1):
+                forced.add((run.level, size))
+    return forced
 
 
-def _unforced(runs: list[CountedRun], limits: ShopLimits) -> int:
+def _unforced(runs: list[CountedRun], forced: set[tuple[int, int]]) -> int:
     """Count set-ups of exact runs still needed after each left out one size.
 
     A set-up is saved if every run that has the size leaves it out. Sets of runs are packed
     greedily, smallest first: the count is never too small, and seldom one too large.
     """
-    forced = _forced(runs, limits)
     users: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
     for number, run in enumerate(runs):
         for size in {*run.sizes}:

@@ -13,7 +13,7 @@ from shared.layout import CutBefore
 from shared.lengths import MM
 from shared.parts import Part
 from shared.shop import SawingOrder, Span, TableSaw
-from tests.strategies import laid_out
+from tests.strategies import any_of, laid_out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,8 +31,8 @@ def orderings(draw: st.DrawFn, most_sheets: int = 3, wishes: bool = True) -> Ord
     job = _with_blanks(draw, laid.job)
     shop = replace(
         job.shop,
-        loose=draw(st.sampled_from((1, 2, 3, 12))),
-        sawing=draw(st.sampled_from(SawingOrder)),
+        loose=draw(any_of((1, 2, 3, 12))),
+        sawing=draw(any_of(SawingOrder)),
     )
     job = replace(job, shop=shop)
     forest = grow(job, [sheet for sheet in laid.sheets if sheet.tree is not None])
@@ -44,7 +44,7 @@ def orderings(draw: st.DrawFn, most_sheets: int = 3, wishes: bool = True) -> Ord
         job=job,
         sheets=laid.sheets,
         fixed=frozenset(sheet.id for sheet in laid.sheets if draw(st.integers(0, 3)) == 0),
-        made=tuple(row[: draw(st.sampled_from((0, 0, 0, 1, 2, 5)))]),
+        made=tuple(row[: draw(any_of((0, 0, 0, 1, 2, 5)))]),
         before=_pairs(draw, row, consistent) if wishes else (),
     )
     return Ordering(asked=asked, consistent=consistent)

@@ -6,6 +6,7 @@ sometimes a single tick, as a measured thickness gives; kerfs are those of real 
 
 from collections import Counter
 from dataclasses import dataclass, field, replace
+from functools import cache, lru_cache
 
 from hypothesis import strategies as st
 
@@ -49,7 +50,14 @@ SHEETS: tuple[tuple[Length, Length], ...] = (
     (1250 * MM, 2500 * MM),
 )
 
+any_of = cache(st.sampled_from)
+"""A strategy is looked through when it is first drawn from: those drawn from often are kept."""
+_BOOLEANS = st.booleans()
+_IN_TEN = st.integers(0, 9)
+_STEPS = st.sampled_from((INCH // 64, MM // 10, MM, 1, 0))
 
+
+@lru_cache(maxsize=1024)
 def lengths(least: Length = 1, most: Length = 3000 * MM) -> st.SearchStrategy[Length]:
     """Lengths in ticks: sixty-fourths of an inch, tenths of a millimetre, or any tick."""
 
@@ -62,6 +70,7 @@ def lengths(least: Length = 1, most: Length = 3000 * MM) -> st.SearchStrategy[Le
     return st.one_of(*whole, st.integers(least, most))
 
 
+@cache
 def styles() -> st.SearchStrategy[LengthStyle]:
     """Every way to write lengths."""
     return st.builds(
@@ -72,15 +81,17 @@ def styles() -> st.SearchStrategy[LengthStyle]:
     )
 
 
+@cache
 def kerfs() -> st.SearchStrategy[Length]:
     """Kerfs of real blades, an odd measured one, and none."""
     return st.sampled_from(KERFS)
 
 
+@cache
 @st.composite
 def shops(draw: st.DrawFn) -> Shop:
     """Shops with any kerf and pace, either saw, and whatever stands at it."""
-    pace, kerf = st.sampled_from((0, 30, 60, 240)), draw(kerfs())
+    pace, kerf = any_of((0, 30, 60, 240)), draw(kerfs())
     return Shop(
         kerf=kerf,
         cut_s=draw(pace),
@@ -94,18 +105,19 @@ def shops(draw: st.DrawFn) -> Shop:
         turn_s=draw(pace),
         heavy_s=draw(pace),
         skim_s=draw(pace),
-        runs_on=draw(st.sampled_from(RunsOn)),
+        runs_on=draw(any_of(RunsOn)),
         base=draw(bases(kerf)),
-        rail_width=draw(st.sampled_from((0, 180 * MM))),
-        rail_side=draw(st.sampled_from(Hand)),
-        splinter_guard=draw(st.booleans()),
+        rail_width=draw(any_of((0, 180 * MM))),
+        rail_side=draw(any_of(Hand)),
+        splinter_guard=draw(_BOOLEANS),
         stop=draw(st.one_of(st.none(), st.just(ABSENT), spans())),
-        square=draw(st.sampled_from((0, 600 * MM, 24 * INCH))),
-        support=draw(st.sampled_from(Support)),
-        turn_g=draw(st.sampled_from((0, 46_000))),
+        square=draw(any_of((0, 600 * MM, 24 * INCH))),
+        support=draw(any_of(Support)),
+        turn_g=draw(any_of((0, 46_000))),
     )
 
 
+@cache
 def bases(kerf: Length) -> st.SearchStrategy[SawBase]:
     """Bases of circular saws, measured with a blade of that kerf."""
     near, length = st.integers(30 * MM, 140 * MM), st.integers(200 * MM, 300 * MM)
@@ -123,6 +135,7 @@ def bases(kerf: Length) -> st.SearchStrategy[SawBase]:
     )
 
 
+@cache
 def gears() -> st.SearchStrategy[Gear]:
     """What belongs to a saw that is put aside."""
     return st.builds(
@@ -137,6 +150,7 @@ def gears() -> st.SearchStrategy[Gear]:
     )
 
 
+@cache
 def rails() -> st.SearchStrategy[tuple[Rail, ...]]:
     """No rails named, or up to three, some of them joined."""
     one = st.builds(
@@ -148,6 +162,7 @@ def rails() -> st.SearchStrategy[tuple[Rail, ...]]:
     return st.lists(one, max_size=3).map(tuple)
 
 
+@cache
 def spans() -> st.SearchStrategy[Span]:
     """What guides and fences reach over."""
     return st.builds(
@@ -157,6 +172,7 @@ def spans() -> st.SearchStrategy[Span]:
     )
 
 
+@cache
 @st.composite
 def tooled(draw: st.DrawFn, kerf: Length) -> Shop:
     """Shops of a kerf with any rails, guide, table saw and limits."""
@@ -165,30 +181,34 @@ def tooled(draw: st.DrawFn, kerf: Length) -> Shop:
         kerf=kerf,
         rails=draw(rails()),
         guide=draw(st.one_of(st.none(), spans())),
-        carry=draw(st.sampled_from((0, 100 * MM))),
-        hold=draw(st.sampled_from((0, 300 * MM))),
+        carry=draw(any_of((0, 100 * MM))),
+        hold=draw(any_of((0, 300 * MM))),
         table=draw(st.one_of(st.none(), table)),
-        lift_g=draw(st.sampled_from((0, 5_000, 23_000))),
+        lift_g=draw(any_of((0, 5_000, 23_000))),
     )
 
 
+@cache
 def rules() -> st.SearchStrategy[CutRule]:
     """Every depth and first direction."""
     return st.builds(CutRule, levels=st.sampled_from((2, 3)), first=st.sampled_from(FirstCut))
 
 
+@cache
 def trims() -> st.SearchStrategy[Trims]:
     """No trims, or up to four of them, thin ones among them."""
     one = st.sampled_from((0, 0, 2 * MM, 10 * MM, INCH // 4, INCH // 2))
     return st.one_of(st.just(Trims()), st.builds(Trims, near=one, far=one, start=one, end=one))
 
 
+@cache
 def bands() -> st.SearchStrategy[Bands]:
     """Mostly bare edges, else bands of up to 2 mm."""
     one = st.sampled_from((0, MM // 2, MM, 2 * MM))
     return st.one_of(st.just(Bands()), st.builds(Bands, top=one, bottom=one, left=one, right=one))
 
 
+@cache
 def stock_rows(number: int, material: str | None = None) -> st.SearchStrategy[Stock]:
     """Full sheets, and offcuts of the rack."""
     full = st.sampled_from(SHEETS)
@@ -230,6 +250,7 @@ def bad_places(length: Length, width: Length) -> st.SearchStrategy[NoGo]:
     return sizes.flatmap(place)
 
 
+@cache
 def parts(number: int, most: Length = 900 * MM) -> st.SearchStrategy[Part]:
     """Parts of furniture; nearly all fit a full sheet."""
     return st.builds(
@@ -260,13 +281,13 @@ def matched(
         copies=rows * columns,
         length=across[0],
         width=down[0],
-        material=draw(st.sampled_from(MATERIALS)),
-        grain_rule=draw(st.sampled_from(GrainRule)),
+        material=draw(any_of(MATERIALS)),
+        grain_rule=draw(any_of(GrainRule)),
         group=name,
-        fit_allowance=draw(st.sampled_from((0, INCH // 4))),
+        fit_allowance=draw(any_of((0, INCH // 4))),
     )
     group = MatchGroup(name=name, columns=columns)
-    if draw(st.booleans()):
+    if draw(_BOOLEANS):
         return (alike,), group
     parts = tuple(
         replace(alike, id=f"{name}{n}", name=f"{name} {n}", copies=1, length=size[0], width=size[1])
@@ -279,7 +300,7 @@ def matched(
 def jobs(draw: st.DrawFn, most_parts: int = 6) -> Job:
     """Jobs of one or two materials; each has at least one row of full sheets or an offcut."""
     stock = [draw(stock_rows(n, material)) for n, material in enumerate(MATERIALS, 1)]
-    if draw(st.booleans()):
+    if draw(_BOOLEANS):
         stock.append(draw(stock_rows(3)))
     rows = draw(st.integers(1, most_parts))
     single = tuple(draw(parts(n)) for n in range(1, rows + 1))
@@ -317,7 +338,7 @@ def laid_out(draw: st.DrawFn, most_sheets: int = 3, deepest: int = 4) -> LaidOut
     sheets = []
     for number in range(1, draw(st.integers(1, most_sheets)) + 1):
         row = draw(st.sampled_from(stock))
-        axis = draw(st.sampled_from(Axis))
+        axis = draw(any_of(Axis))
         growing = _Growing(draw, takeoff, row, shop.kerf, str(number), deepest)
         tree = growing.run(axis, Rect(x=0, y=0, length=row.length, width=row.width), 1)
         sheets.append(
@@ -340,7 +361,7 @@ def holds(draw: st.DrawFn, sheets: tuple[LayoutSheet, ...], most: int = 3) -> tu
     lying = [one for sheet in sheets for one in sheet.placements]
     held = []
     for one in draw(st.lists(st.sampled_from(lying), max_size=most)) if lying else ():
-        scope = draw(st.sampled_from(Scope))
+        scope = draw(any_of(Scope))
         if scope is Scope.SHEET:
             held.append(Hold(scope=scope, sheet=one.sheet))
         else:
@@ -413,12 +434,22 @@ class _Growing:
     def _sizes(self, room: Length) -> list[Length]:
         """Draw sizes of pieces, one kerf between them, that fill the room or less."""
         sizes: list[Length] = []
-        while room > 20 * MM and len(sizes) < 4 and (not sizes or self.draw(st.booleans())):
+        while room > 20 * MM and len(sizes) < 4 and (not sizes or self.draw(_BOOLEANS)):
             skim = room - max(self.kerf // 2, 1)
-            size = self.draw(st.one_of(lengths(10 * MM, room), st.sampled_from((room, skim))))
+            size = self._size(room, skim)
             sizes.append(size)
             room -= size + self.kerf
         return sizes
+
+    def _size(self, room: Length, skim: Length) -> Length:
+        """Draw a length, or all that is left, or so much that a skim is.
+
+        As ``st.one_of`` of `lengths` and both would, without making a strategy of each.
+        """
+        step = self.draw(_STEPS)
+        if not step:
+            return self.draw(st.sampled_from((room, skim)))
+        return self.draw(st.integers(-(-10 * MM // step), room // step)) * step
 
     def _slice(self, axis: Axis, rect: Rect, start: Length, size: Length) -> Rect:
         if axis is Axis.RIP:
@@ -427,7 +458,7 @@ class _Growing:
 
     def _piece(self, axis: Axis, rect: Rect, size: Length, level: int) -> Piece:
         """Make the piece a part, saw it further, or leave it."""
-        choice = self.draw(st.integers(0, 9))
+        choice = self.draw(_IN_TEN)
         if 2 < choice < 9 and level < self.deepest:
             return Piece(size=size, run=self.run(axis.other, rect, level + 1))
         if choice < 9 and self._is_usable(rect):
@@ -445,7 +476,7 @@ class _Growing:
 
     def _place(self, rect: Rect) -> Place:
         """Put a part there whose grain rule allows how it lies."""
-        rule = self.draw(st.sampled_from(GrainRule))
+        rule = self.draw(any_of(GrainRule))
         turned = self.draw(st.sampled_from(orientations(rule, self.row.grain)))
         sides = (rect.width, rect.length) if turned else (rect.length, rect.width)
         part, copy = self.takeoff.add((*sides, self.row.material, rule))

@@ -11,6 +11,7 @@ from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick, untick
 from layout_app.model.pace_offers import MORE, declining, pace_offer
 from layout_app.model.words.pace_words import end_words, rests_on, told_words
+from layout_app.window.cost_after import SOON_MS, CostAfter
 from shared.making.timing import total_of
 from shared.practice import USUAL_SHOP_IN
 from shared.telling.recorded import recorded
@@ -102,6 +103,18 @@ def test_a_pace_taken_over_changes_minutes_and_no_cut(qtbot: QtBot) -> None:
     doc.undo()
     assert doc.sawn.plan == sawn.plan
     assert offered(doc) == {"setup_s": 90}
+
+
+def test_another_pace_is_no_cost_of_a_step(qtbot: QtBot) -> None:
+    """Minutes differ because seconds do: nothing is said to have cost or saved any."""
+    doc, said = long_document(), list[str]()
+    saw_at(doc, up_to=40, setup_s=90)
+    doc.said.connect(said.append)
+    after = CostAfter(doc, doc)
+    edit_job.edit_shop(doc, replace(doc.job.shop, setup_s=90))
+    qtbot.wait(SOON_MS + 20)
+    assert said == []
+    after.forget()
 
 
 def test_without_ticks_a_pace_is_planned_with(qtbot: QtBot) -> None:

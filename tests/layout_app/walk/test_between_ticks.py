@@ -14,9 +14,11 @@ from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick, untick
 from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.between_ticks import AWAY_S, BetweenTicks
+from layout_app.walk.moments import End
 from layout_app.walk.view import Walk
 from shared.lengths import MM
 from shared.progress import LONGEST_S
+from tests.layout_app.timed_job import long_document, saw_at
 from tests.layout_app.walk.pressing import begin, number, press
 
 
@@ -174,3 +176,19 @@ def test_times_of_the_past_stay_when_the_rest_is_planned_anew(
     assert doc.progress.past
     assert doc.progress.made == ()
     assert times(doc) == {2: 40, 3: 40}
+
+
+def test_the_end_of_the_walk_says_what_was_heard_of_the_pace(qtbot: QtBot) -> None:
+    """One quiet line, spoken too, that leads to the shop; before the end nothing is said of it."""
+    doc = long_document()
+    saw_at(doc, setup_s=90)
+    made = Walk(doc, dark=True)
+    qtbot.addWidget(made)
+    made.show()
+    assert made.status.pace == ""
+    while not isinstance(made.moment, End):
+        press(made, Qt.Key.Key_Space)
+    said = "From 44 cuts at the saw you take about 90 s for a set-up, not 60. See the tab Shop,"
+    assert made.status.pace.replace("\N{NO-BREAK SPACE}", " ").startswith(said)
+    assert made.status.pace in made.accessibleDescription()
+    made.grab()

@@ -120,9 +120,7 @@ class Clock:
         room = self._room[number]
         if room is None:
             return {self.doing(number, 0)}
-        counts = Counter(
-            takes for other, takes in room.others if not (first | never) >> other & 1
-        )
+        counts = Counter(takes for other, takes in room.others if not (first | never) >> other & 1)
         base = room.trim + sum(takes for other, takes in room.others if first >> other & 1)
         begun = {base}
         for takes, count in counts.items():
@@ -131,9 +129,7 @@ class Clock:
                 return None
         whole = base + sum(takes * count for takes, count in counts.items())
         ends = room.ends and not any(never >> other & 1 for other, _ in room.others)
-        return {
-            self._way(number, one, last=ends and one == whole) for one in begun
-        }
+        return {self._way(number, one, last=ends and one == whole) for one in begun}
 
     def _way(self, number: int, begun: Length, *, last: bool) -> Doing:
         key = (number, begun, last)

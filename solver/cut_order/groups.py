@@ -83,17 +83,19 @@ class Group:
         return found
 
     def lying(self, standing: Standing) -> Iterator[Standing]:
-        """Yield what may stand with a piece of this group that was sawn off last.
+        """Yield what may stand with pieces of this group that lie there from the last pass.
 
         Only blanks that are finished come from another group. Which of them lies there is left
         open, so what comes out is a bound.
         """
-        problem = self.task.problem
+        problem, known = self.task.problem, set[Standing]()
         for number in bits(problem.ahead & ~self.passes if self.finishes else 0):
-            opened = problem.opens[number]
-            if opened in self.least.pieces:
-                axis = problem.made[number].axis
-                yield standing._replace(pieces=(opened, NOTHING), axis=axis)
+            its = [problem.piece_of[number], problem.opens[number]]
+            one, other = (piece if piece in self.least.pieces else NOTHING for piece in its)
+            lying = standing._replace(pieces=(one, other), axis=problem.made[number].axis)
+            if (one >= 0 or other >= 0) and lying not in known:
+                known.add(lying)
+                yield lying
 
 
 def leavings(ending: Ending | None) -> list[Stands]:

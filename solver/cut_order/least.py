@@ -233,11 +233,13 @@ class Least:
         return total - spared - lying + self._shop.rail_s * max(0, len(rails) - 1)
 
     def _brought(self) -> Iterator[_Piece]:
-        """Yield the pieces that passes ahead which are not among these saw off."""
+        """Yield the pieces that may lie on the support before any of these passes is made."""
         problem = self._task.problem
+        others = problem.ahead & ~self.passes
         for number, piece in self.pieces.items():
-            maker = problem.pieces[number].maker
-            if maker >= 0 and problem.ahead & ~self.passes & 1 << maker:
+            whole = problem.pieces[number]
+            made_by = whole.passes | (1 << whole.maker if whole.maker >= 0 else 0)
+            if made_by & others or number in self._task.standing.pieces:
                 yield piece
 
     def _base(self, done: int) -> tuple[int, frozenset[Rail]]:

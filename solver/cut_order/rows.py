@@ -30,6 +30,10 @@ from solver.cut_order.task import Task
 
 AT_A_TIME: Final = 400
 """States of a group that are looked at before the row is looked at again."""
+BEFORE: Final = 0.6
+"""Part of the time before the first row is sought."""
+LONG_S: Final = 60.0
+"""Of that much time at most."""
 ROUNDS: Final = 8
 """So often each way from groups that nothing aids is searched on before the first row."""
 
@@ -94,18 +98,38 @@ class Rows:
 
     def search(self, stop: Stop) -> Iterator[tuple[list[int], int]]:
         """Yield orders and bounds until the best order is found."""
-        self._find_ways(stop)
+        self.bound = min(self.counts, self._anywhere())
+        yield self.order, self.bound
+        self._find_ways(stop.within(BEFORE * min(stop.remaining_s, LONG_S)))
+        self.bound = min(self.counts, max(self.bound, self._unaided()))
         while True:
             row = self._row(stop)
             if row is None:
                 return
-            self.bound = max(self.bound, row.least)
             self._take(row)
-            yield self.order, min(self.bound, self.counts)
+            self.bound = min(self.counts, max(self.bound, row.least))
+            yield self.order, self.bound
             if self.bound >= self.counts or stop:
                 return
             if not self._search_on(row, stop):
                 return
+
+    def _anywhere(self) -> int:
+        """Return what all groups count at least, whatever stands before each."""
+        return sum(group.least.anywhere(group.done) for group in self._groups)
+
+    def _unaided(self) -> int:
+        """Return what all groups count at least, by how much any other can spare a group."""
+        if not self._all_set:
+            return 0
+        total, shop = 0, self.facts.shop
+        most = shop.rail_s + shop.setup_s + shop.measure_s
+        for group in self._groups:
+            search = group.searches.get((NONE, None)) or group.searches.get((FIRST, None))
+            least = None if search is None else search.least
+            alone = (FIRST, None) in group.searches and len(self._groups) == 1
+            total += max(0, (least or 0) - (0 if alone else most))
+        return total
 
     def _find_ways(self, stop: Stop) -> None:
         """Search each group without aid, then say how others may aid it and be aided by it."""

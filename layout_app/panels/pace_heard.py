@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
@@ -14,6 +15,8 @@ from shared.making.pace_from_ticks import FIGURES
 
 TAKE_OVER: Final = "Take over"
 NOT_NOW: Final = "Not now"
+SOON_MS: Final = 150
+"""So long after a tick, or after the plan was changed, what is offered is worked out."""
 
 
 class PaceStrip(QWidget):
@@ -42,9 +45,11 @@ class PaceStrip(QWidget):
             box.toggled.connect(self._may_take)
         self._offered.hide()
         down(self._offered, on=self, edges=BARE)
-        document.progress_changed.connect(self.refresh)
+        self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
+        self._soon.timeout.connect(self.refresh)
+        document.progress_changed.connect(self._soon.start)
         document.job_changed.connect(self.refresh)
-        document.layout_changed.connect(self.refresh)
+        document.layout_changed.connect(self._soon.start)
 
     @property
     def boxes(self) -> tuple[TickBox, ...]:
@@ -91,7 +96,9 @@ class PaceStrip(QWidget):
             document.set_progress(declining(document.progress, rest))
         shop = offer.taken_over(document.job.shop, ticked)
         edit_job.edit_shop(document, shop, "take over the pace")
+        self.refresh()
 
     def _decline(self) -> None:
         document, figures = self._document, [one.figure for one in self._offer.figures]
         document.set_progress(declining(document.progress, figures))
+        self.refresh()

@@ -39,6 +39,8 @@ QUICK: Final = 0.25
 APART_M: Final = 0.25
 """Cuts whose lengths differ by less, in metres, say nothing of the share for length."""
 PER_MICROMETRE: Final = 1_000_000
+SECOND: Final = 1_000
+"""Seconds of the second kind of work that is told in one sum; no cut has the first so often."""
 MEDIAN_ERROR, SHIFT_ERROR, SCALE = 1.2533, 1.0233, 1.4826
 """Standard errors of median and of shift by those of a mean; deviation by a median one; normal."""
 
@@ -118,25 +120,37 @@ def interval_of(record: CutRecord, seconds: float, shop: Shop) -> Interval | Non
 
 
 def work_of(record: CutRecord, shop: Shop) -> tuple[float, ...]:
-    """Return how often each kind of work is in a cut; of length, how many metres."""
-    return tuple(_often(record, figure, shop.lift_g) for figure in FIGURES)
+    """Return how often each kind of work is in a cut; of length, how many metres.
+
+    Counted by the time model itself, in a shop whose seconds of each kind cannot be mistaken for
+    those of another.
+    """
+    told = seconds_of(record, _telling_shop(shop.lift_g))
+    joins, rails = divmod(told.rails, SECOND)
+    more, lifts = divmod(told.lifting, SECOND)
+    heavy, turns = divmod(more, SECOND)
+    often = {
+        BASE: 1,
+        METRE: told.cutting / PER_MICROMETRE,
+        "setup_s": told.setting,
+        "measure_s": told.measuring,
+        "unguided_s": told.marking,
+        "rail_s": rails,
+        "join_s": joins,
+        "lift_s": lifts,
+        "turn_s": turns,
+        "heavy_s": heavy,
+        "skim_s": told.skimming,
+    }
+    return tuple(float(often[figure]) for figure in FIGURES)
 
 
-def _often(record: CutRecord, figure: str, lift_g: int) -> float:
-    """Count by the time model itself: what the cut takes where nothing else takes any time."""
-    return seconds_of(record, _alone(figure, lift_g)).total / _each(figure)
-
-
-@lru_cache(64)
-def _alone(figure: str, lift_g: int) -> Shop:
-    """Return a shop in which one kind of work alone takes time."""
-    pace: dict[str, Any] = dict.fromkeys(FIGURES, 0) | {figure: _each(figure)}
-    return replace(Shop(), lift_g=lift_g, **pace)
-
-
-def _each(figure: str) -> int:
-    """Return how many seconds one of a kind takes there; a metre so many that parts of it count."""
-    return PER_MICROMETRE if figure == METRE else 1
+@lru_cache(4)
+def _telling_shop(lift_g: int) -> Shop:
+    """Return a shop in which a sum of seconds says how often each kind of work is in it."""
+    first: dict[str, Any] = dict.fromkeys(FIGURES, 1)
+    others = {"join_s": SECOND, "turn_s": SECOND, "heavy_s": SECOND**2}
+    return replace(Shop(), **first | others | {BASE: 0, METRE: PER_MICROMETRE, "lift_g": lift_g})
 
 
 def pace_heard(intervals: Sequence[Interval], shop: Shop) -> PaceHeard:

@@ -1,6 +1,7 @@
 """The pace from ticks: known figures come back, and what cannot be told apart is not told."""
 
 import random
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
@@ -18,7 +19,8 @@ from shared.making.pace_from_ticks import (
 from shared.making.recording import records
 from shared.making.timing import seconds_of
 from shared.practice import USUAL_SHOP
-from tests.layout_app.small_job import planned, small_job
+from tests.soak.recording import any_plan, any_shop
+from tests.soak.timing import paced
 
 KINDS: Sequence[tuple[str, ...]] = (
     (),
@@ -185,13 +187,20 @@ def test_what_may_be_noise_is_not_another_figure() -> None:
 
 
 def test_the_work_of_a_record_adds_up_to_its_seconds() -> None:
-    """Kinds counted and paced are the time model's sum; a sheet's first cut is no interval."""
-    job = replace(small_job(), shop=USUAL_SHOP)
-    found = records([planned(job)], job.shop)
-    own = {name: getattr(job.shop, name) for name in FIGURES}
-    for record in found:
-        assert takes(work_of(record, job.shop), own) == pytest.approx(
-            seconds_of(record, job.shop).total, abs=0.51
-        )
-        interval = interval_of(record, 50, job.shop)
-        assert (interval is None) is (record.sheet_check is not None)
+    """Kinds counted and paced are the time model's sum, in 40 random jobs and shops; all are met.
+
+    A sheet's first cut, before which it is checked, is no interval.
+    """
+    met = Counter[str]()
+    for seed in range(40):
+        chance = random.Random(seed)
+        shop = paced(any_shop(chance), chance)
+        plan = any_plan(chance, shop)
+        own = {name: getattr(shop, name) for name in FIGURES}
+        for record in records([] if plan is None else [plan], shop):
+            its = work_of(record, shop)
+            met.update(name for name, often in zip(FIGURES, its, strict=True) if often)
+            assert takes(its, own) == pytest.approx(seconds_of(record, shop).total, abs=0.51)
+            interval = interval_of(record, 50, shop)
+            assert (interval is None) is (record.sheet_check is not None)
+    assert met.keys() == set(FIGURES)

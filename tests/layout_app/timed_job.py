@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 from layout_app.document.document import Document
-from layout_app.document.ticks import tick
 from layout_app.model.project import Project
 from shared.making.pace_from_ticks import FIGURES, work_of
 from shared.practice import USUAL_SHOP_IN
@@ -25,9 +24,13 @@ def saw_at(doc: Document, up_to: int | None = None, **pace: int) -> None:
     assert doc.plan is not None
     shop = doc.job.shop
     true = {figure: pace.get(figure, getattr(shop, figure)) for figure in FIGURES}
+    progress, last = doc.progress, up_to or len(doc.plan.cuts)
     for record in recorded((doc.plan,), shop).records:
-        if record.number in doc.progress.made or (up_to and record.number > up_to):
+        if record.number in progress.made or record.number > last:
             continue
         times = zip(FIGURES, work_of(record, shop), strict=True)
         took = round(sum(often * true[figure] for figure, often in times))
-        tick(doc, [record.number], took if record.number > 1 else None)
+        progress = progress.with_ticks(doc.plan, [record.number])
+        if record.number > 1:
+            progress = progress.timed(record.number, took)
+    doc.set_progress(progress)

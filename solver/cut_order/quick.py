@@ -18,6 +18,7 @@ from solver.cut_order.clock import NOTHING
 from solver.cut_order.outlook import GONE, Outlook
 from solver.cut_order.room import Room
 from solver.cut_order.task import Task
+from solver.cut_order.tidying import tidied
 from solver.cut_order.ways import Way, Ways
 
 WIDTH: Final = 32
@@ -97,7 +98,7 @@ def quick(task: Task, stop: Stop, width: int = WIDTH) -> list[int]:
     More than the task's number of pieces lie about only where the search finds no order of a
     group without. When it is time to stop, the best is taken at every pass.
     """
-    return _Quick(task).order(stop, width)
+    return tidied(task, _Quick(task).order(stop, width))
 
 
 class _Quick:

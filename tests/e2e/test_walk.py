@@ -14,7 +14,8 @@ pytestmark = pytest.mark.skipif(
 
 @pytest.mark.timeout(240)
 def test_the_walk_stays_and_each_press_ticks(tmp_path: Path) -> None:
-    """Collected at every event, the view stays while Space ticks three cuts in the file."""
+    """Collected at every event, the view stays while Space ticks three cuts, with their times."""
     walked = walk(tmp_path, 3)
     assert walked.stands
     assert walked.made == (1, 2, 3)
+    assert walked.timed == (2, 3)

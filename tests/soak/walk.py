@@ -49,10 +49,14 @@ LOOK_S, TRIES = 0.02, 5
 
 @dataclass(frozen=True, slots=True)
 class Walked:
-    """How a walk ended: whether the view stood to the end, and which cuts the file has ticked."""
+    """How a walk ended: whether the view stood to the end, and which cuts the file has ticked.
+
+    ``timed`` are those of which it has the time since the tick before.
+    """
 
     stands: bool
     made: tuple[int, ...]
+    timed: tuple[int, ...]
     presses: int
 
 
@@ -94,6 +98,10 @@ class AtTheSawhorses:
         """Read which cuts the file has ticked."""
         return read_project(self._path).progress.made
 
+    def timed(self) -> tuple[int, ...]:
+        """Read of which cuts the file has the time."""
+        return tuple(one.number for one in read_project(self._path).progress.times)
+
     def walk(self, pages: Sequence[bool], number: int) -> Walked:
         """Press Space page by page until so many cuts are ticked, or the view is gone."""
         presses, ticked = 0, 0
@@ -108,7 +116,7 @@ class AtTheSawhorses:
                     break
             time.sleep(SHOWN_S)
         time.sleep(UNHEARD_S)  # a tick too many would be written meanwhile
-        return Walked(self._stands_until_left(), self.made(), presses)
+        return Walked(self._stands_until_left(), self.made(), self.timed(), presses)
 
     def _stands_until_left(self) -> bool:
         """Say whether the view stands; it must go with Esc, or looking proves nothing."""

@@ -1,368 +1,265 @@
 """Part of an order put in order anew by CP-SAT: some passes are free, the others keep their row.
 
 Passes that keep their row are tied together as far as nothing free may come between them, so a
-model has few nodes however long the order is. A circuit through the nodes is an order. What is
-in hand and what is set goes along its arcs: which rail each node finds, and whether what it sets
-first stands there already. A lift depends on both ends of an arc alone.
+model has few nodes however long the order is. A circuit through the nodes is an order. Along its
+arcs go the rails in hand, what is set, and whether one pass alone was made at it; a lift hangs on
+the two ends of an arc.
 
 How much of its run is sawn off when a pass is made, and so how heavy its piece is and what holds
 its size, is taken as it was before. So what comes out is measured by the clock, and taken only
 if it is better.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
 from shared.cuts.order_problem import bits
-from shared.making.rail_choice import Rails
-from shared.making.settings import Device
 from solver.budget.stop import Stop
-from solver.cut_order.clock import NOTHING, Standing
-from solver.cut_order.task import Task
+from solver.cut_order.nodes import Node, Nodes, Row, Single
 from solver.proof.stoppable import Reach, solve
 
 Variable = Any
-"""A variable of CP-SAT (the library's types are not checked)."""
+"""A variable or expression of CP-SAT (the library's types are not checked)."""
+
+BEFORE = -1
+"""Stands for what is there before the first node, and for the end."""
 
 
-class Found(NamedTuple):
-    """An order of the nodes, and what no order of them undercuts in the model's own figures."""
+class Resolved(NamedTuple):
+    """Rows in their new order, and what no order of them undercuts by the model's figures."""
 
-    nodes: list[int]
+    rows: list[Row]
     bound: float
     optimal: bool
 
 
-class _Way(NamedTuple):
-    """What a node takes when it finds a rail in hand, and what it leaves.
-
-    ``matched`` is what it takes less when what it sets first stands; ``colour`` what stands after
-    it, ``None`` for what stood before.
-    """
-
-    takes: int
-    matched: int
-    rails: Rails
-    colour: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class _Node:
-    """Passes in a row: the first and the last, the colour set first, and a way for each rail."""
-
-    passes: tuple[int, ...]
-    first: int
-    ways: tuple[_Way, ...]
-
-
 class Resolving:
-    """The model of some nodes between what stands before them and the pass that follows."""
+    """The model of some rows between what stands before them and the pass that follows."""
 
-    def __init__(
-        self,
-        task: Task,
-        nodes: Sequence[tuple[int, ...]],
-        before: Sequence[tuple[int, int]],
-        entry: tuple[Standing, int],
-        follows: int | None,
-    ) -> None:
-        """Take the nodes as they are now in order, pairs of them that keep their row, and ends.
-
-        ``entry`` is what stands, and which passes are made, before the first; ``follows`` the
-        pass after the last.
-        """
-        self._task, self._before = task, before
-        self._standing, self._done = entry
-        self._given = list(nodes)
-        self._rails = self._rails_met()
-        self._nodes = list(self._made_nodes(follows))
+    def __init__(self, nodes: Nodes, chains: Sequence[Sequence[int]] = ()) -> None:
+        """Take the nodes as they are in order now; those of a chain keep their row."""
+        self._nodes, self._all = nodes, nodes.all
+        self._pairs = sorted({*nodes.pairs(), *(pair for one in chains for pair in pairwise(one))})
         self._model = cp_model.CpModel()
-        self._build()
-
-    # -- what nodes take
-
-    def _rails_met(self) -> list[Rails]:
-        """Return all states of the rails that can come up: closed under what nodes do."""
-        known = [self._standing.rails]
-        for rails in known:
-            done = self._done
-            for node in self._given:
-                for number in node:
-                    after = self._task.clock.step(
-                        self._standing._replace(rails=rails), number, done
-                    ).standing.rails
-                    done |= 1 << number
-                    if after not in known:
-                        known.append(after)
-        return known
-
-    def _made_nodes(self, follows: int | None) -> Iterator[_Node]:
-        done = self._done
-        for passes in self._given:
-            yield self._node(passes, done)
-            done |= sum(1 << number for number in passes)
-        if follows is not None:
-            yield self._node((follows,), done)
-
-    def _node(self, passes: tuple[int, ...], done: int) -> _Node:
-        first = self._first_set(passes, done)
-        ways = []
-        for rails in self._rails:
-            cold = self._run(passes, done, Standing(rails))
-            warm = cold
-            colour: int | None = cold[1].colour
-            if first[0] != NOTHING:
-                standing = Standing(rails, first[0], first[1], 2)
-                warm = self._run(passes, done, standing)
-            else:
-                stands = Standing(rails, _OTHER, Device.GUIDE, 2)
-                colour = None if self._run(passes, done, stands)[1].colour == _OTHER else NOTHING
-            ways.append(_Way(cold[0], cold[0] - warm[0], cold[1].rails, colour))
-        return _Node(passes, first[0], tuple(ways))
-
-    def _first_set(self, passes: tuple[int, ...], done: int) -> tuple[int, Device]:
-        for number in passes:
-            doing = self._task.clock.doing(number, done)
-            if doing.colour != NOTHING:
-                return doing.colour, doing.device
-            done |= 1 << number
-        return NOTHING, Device.MARK
-
-    def _run(self, passes: tuple[int, ...], done: int, standing: Standing) -> tuple[int, Standing]:
-        """Return what passes take beside the lift of the first, from what stands."""
-        problem = self._task.problem
-        piece = problem.piece_of[passes[0]]
-        axis = problem.made[passes[0]].axis
-        standing = standing._replace(pieces=(piece, NOTHING), axis=axis)
-        total = 0
-        for number in passes:
-            step = self._task.clock.step(standing, number, done)
-            total += self._task.value(step)
-            standing, done = step.standing, done | 1 << number
-        return total, standing
-
-    def _lift(self, one: int, other: int) -> int:
-        """Return what the first lift of a node takes after another node, -1 for what stands."""
-        clock, problem = self._task.clock, self._task.problem
-        number = self._nodes[other].passes[0]
-        if one < 0:
-            pieces, axis = self._standing.pieces, self._standing.axis
-        else:
-            last = self._nodes[one].passes[-1]
-            pieces = (problem.piece_of[last], problem.opens[last])
-            axis = problem.made[last].axis
-        standing = Standing(pieces=pieces, axis=axis)
-        done = self._done_before[other]
-        step = clock.step(standing, number, done)
-        held = clock.step(
-            standing._replace(
-                pieces=(problem.piece_of[number], NOTHING), axis=problem.made[number].axis
-            ),
-            number,
-            done,
-        )
-        return self._task.value(step) - self._task.value(held)
-
-    # -- the model
-
-    def _build(self) -> None:
-        model, count = self._model, len(self._nodes)
-        ends = len(self._given)
-        self._done_before = []
-        done = self._done
-        for node in self._nodes:
-            self._done_before.append(done)
-            done |= sum(1 << number for number in node.passes)
-        earlier = self._earlier()
-        self._arcs: dict[tuple[int, int], Variable] = {}
-        lifts = []
-        for one in range(-1, count):
-            for other in range(count):
-                if one == other or not self._may_follow(one, other, earlier):
-                    continue
-                arc = model.new_bool_var("")
-                self._arcs[one, other] = arc
-                took = self._lift(one, other)
-                if took:
-                    lifts.append(took * arc)
-        lasts = [ends] if count > ends else [n for n in range(count) if not self._later(n, earlier)]
-        for last in lasts:
-            self._arcs[last, -1] = model.new_bool_var("")
-        model.add_circuit([(one + 1, other + 1, arc) for (one, other), arc in self._arcs.items()])
-        self._rank = [model.new_int_var(0, count - 1, "") for _ in range(count)]
-        for (one, other), arc in self._arcs.items():
-            if one >= 0 and other >= 0:
-                row = model.add(self._rank[other] == self._rank[one] + 1)
-                row.only_enforce_if(arc)
-            elif one < 0:
-                model.add(self._rank[other] == 0).only_enforce_if(arc)
-        for one, other in self._before:
-            model.add(self._rank[one] < self._rank[other])
-        hands, leaves = self._hands()
-        matched = self._matched(hands, leaves)
+        self._earlier = self._ancestors()
+        self._arcs = self._circuit()
+        self._rank = self._ranks()
+        self._hands = self._rails()
+        self._single = [self._model.new_bool_var("") for _ in self._all]
+        self._stands = self._through()
+        self._matched = [self._match(at) for at in range(len(self._all))]
+        self._trace()
+        measured = self._measured()
+        task = nodes.task
+        lifts = [nodes.lift(*arc) * on for arc, on in self._arcs.items() if arc[1] != BEFORE]
         takes = [
             way.takes * hand
-            for node, its in zip(self._nodes, hands, strict=True)
-            for way, hand in zip(node.ways, its, strict=True)
+            for node, hands in zip(self._all, self._hands, strict=True)
+            for way, hand in zip(node.ways, hands, strict=True)
         ]
         saves = [
-            max(way.matched for way in node.ways) * match
-            for node, match in zip(self._nodes, matched, strict=True)
-            if match is not None
+            max(way.saves for way in node.ways) * matched
+            for node, matched in zip(self._all, self._matched, strict=True)
         ]
-        model.minimize(sum(lifts) + sum(takes) - sum(saves))
+        self._model.minimize(
+            sum(lifts) + sum(takes) - sum(saves) + task.clock.measure_s * sum(measured)
+        )
 
-    def _earlier(self) -> list[int]:
+    # -- the circuit
+
+    def _ancestors(self) -> list[int]:
         """Return for each node the nodes that come before it, at any remove."""
-        earlier = [0] * len(self._nodes)
-        for one, other in self._before:
+        earlier = [0] * len(self._all)
+        for one, other in self._pairs:
             earlier[other] |= 1 << one
-        for at in range(len(self._given), len(self._nodes)):
+        for at in range(self._nodes.given, len(self._all)):
             earlier[at] = (1 << at) - 1
-        for at in range(len(self._nodes)):  # nodes come in a row that holds all pairs
+        for at in range(len(self._all)):  # as they come now, nodes are behind what they need
             for one in bits(earlier[at]):
                 earlier[at] |= earlier[one]
         return earlier
 
-    @staticmethod
-    def _later(node: int, earlier: Sequence[int]) -> bool:
-        return any(one >> node & 1 for one in earlier)
+    def _circuit(self) -> dict[tuple[int, int], Variable]:
+        places = range(len(self._all))
+        arcs = {
+            (one, other): self._model.new_bool_var("")
+            for one in (BEFORE, *places)
+            for other in (*places, BEFORE)
+            if one != other and self._may_follow(one, other)
+        }
+        self._model.add_circuit([(one + 1, other + 1, on) for (one, other), on in arcs.items()])
+        return arcs
 
-    @staticmethod
-    def _may_follow(one: int, other: int, earlier: Sequence[int]) -> bool:
+    def _may_follow(self, one: int, other: int) -> bool:
         """Whether a node may come right after another: nothing has to come between."""
-        if one < 0:
-            return not earlier[other]
+        earlier = self._earlier
+        if one == BEFORE:
+            return other != BEFORE and not earlier[other]
+        if other == BEFORE:
+            return not any(some >> one & 1 for some in earlier)
         if earlier[one] >> other & 1:
             return False
         between = earlier[other] & ~earlier[one] & ~(1 << one)
         return not any(earlier[k] >> one & 1 for k in bits(between))
 
-    def _hands(self) -> tuple[list[list[Variable]], list[list[Variable]]]:
-        """Return for each node which rails it finds, and which it leaves."""
-        model = self._model
-        hands = [[model.new_bool_var("") for _ in self._rails] for _ in self._nodes]
-        leaves = []
-        for node, its in zip(self._nodes, hands, strict=True):
-            model.add_exactly_one(its)
-            after: list[list[Variable]] = [[] for _ in self._rails]
-            for way, hand in zip(node.ways, its, strict=True):
-                after[self._rails.index(way.rails)].append(hand)
-            leaves.append([sum(some) if some else 0 for some in after])
-        start = self._rails.index(self._standing.rails)
-        for (one, other), arc in self._arcs.items():
-            if other < 0:
-                continue
-            if one < 0:
-                model.add_implication(arc, hands[other][start])
-                continue
-            for place in range(len(self._rails)):
-                left = leaves[one][place]
-                if isinstance(left, int):
-                    model.add_implication(arc, ~hands[other][place])
-                else:
-                    model.add(hands[other][place] == left).only_enforce_if(arc)
-        return hands, leaves
+    def _ranks(self) -> list[Variable]:
+        model, count = self._model, len(self._all)
+        rank = [model.new_int_var(one.bit_count(), count - 1, "") for one in self._earlier]
+        for (one, other), on in self._arcs.items():
+            if other != BEFORE:
+                place = 0 if one == BEFORE else rank[one] + 1
+                model.add(rank[other] == place).only_enforce_if(on)
+        for one, other in self._pairs:
+            model.add(rank[one] < rank[other])
+        return rank
 
-    def _matched(
-        self, hands: list[list[Variable]], leaves: list[list[Variable]]
-    ) -> list[Variable | None]:
-        """Return for each node whether what it sets first stands when it is made."""
-        del leaves
-        model = self._model
-        colours = {node.first for node in self._nodes} - {NOTHING}
-        through = [
-            all(way.colour is None or node.first == NOTHING for way in node.ways)
-            for node in self._nodes
-        ]
-        stands: dict[tuple[int, int], Variable] = {}
-        for at, node in enumerate(self._nodes):
-            if through[at]:
-                keeps = [
-                    hand
-                    for way, hand in zip(node.ways, hands[at], strict=True)
-                    if way.colour is None
-                ]
-                for colour in colours:
-                    stands[at, colour] = model.new_bool_var("")
-                    model.add(stands[at, colour] <= sum(keeps))
-        matched: list[Variable | None] = []
-        for at, node in enumerate(self._nodes):
-            useful = node.first != NOTHING and max(way.matched for way in node.ways) > 0
-            matched.append(model.new_bool_var("") if useful else None)
-            if useful:
-                saving = [
-                    hand for way, hand in zip(node.ways, hands[at], strict=True) if way.matched > 0
-                ]
-                model.add(matched[at] <= sum(saving))
-        wanted = [(at, node.first, matched[at]) for at, node in enumerate(self._nodes)]
-        wanted = [one for one in wanted if one[2] is not None]
-        wanted += [(at, colour, literal) for (at, colour), literal in stands.items()]
-        for at, colour, literal in wanted:
-            from_set = []
-            for one in range(-1, len(self._nodes)):
-                arc = self._arcs.get((one, at))
-                if arc is None:
-                    continue
-                if one < 0:
-                    if self._standing.colour == colour:
-                        from_set.append(arc)
-                elif through[one]:
-                    from_set.append(arc)
-                    model.add_implication(literal, stands[one, colour]).only_enforce_if(arc)
-                elif any(way.colour == colour for way in self._nodes[one].ways):
-                    from_set.append(arc)
-                    leaving = [
+    # -- what goes along the arcs
+
+    def _rails(self) -> list[list[Variable]]:
+        """Return for each node which of the states of the rails it finds."""
+        model, states = self._model, self._nodes.rails
+        hands = [[model.new_bool_var("") for _ in states] for _ in self._all]
+        for its in hands:
+            model.add_exactly_one(its)
+        for (one, other), on in self._arcs.items():
+            if other == BEFORE:
+                continue
+            for place, state in enumerate(states):
+                if one == BEFORE:
+                    left: Variable = int(state == self._nodes.standing.rails)
+                else:
+                    left = sum(
                         hand
-                        for way, hand in zip(self._nodes[one].ways, hands[one], strict=True)
-                        if way.colour == colour
-                    ]
-                    if len(leaving) < len(self._rails):
-                        model.add(literal <= sum(leaving)).only_enforce_if(arc)
-            model.add(literal <= sum(from_set))
+                        for way, hand in zip(self._all[one].ways, hands[one], strict=True)
+                        if way.leaves == state
+                    )
+                model.add(hands[other][place] == left).only_enforce_if(on)
+        return hands
+
+    def _found(self, at: int, suits: Sequence[bool]) -> Variable:
+        """Return whether a node finds the rails in one of the states that suit."""
+        return sum(hand for hand, suit in zip(self._hands[at], suits, strict=True) if suit)
+
+    def _through(self) -> dict[tuple[int, int], Variable]:
+        """Return whether a colour stands after a node that sets nothing."""
+        colours = sorted({node.first for node in self._all if not node.is_through})
+        stands = {}
+        for at, node in enumerate(self._all):
+            for colour in colours if node.is_through else ():
+                stands[at, colour] = self._model.new_bool_var("")
+                keeps = [way.colour is None for way in node.ways]
+                self._model.add(stands[at, colour] <= self._found(at, keeps))
+        return stands
+
+    def _match(self, at: int) -> Variable:
+        """Return whether what a node sets first stands when it comes."""
+        node = self._all[at]
+        if node.is_through or not max(way.saves for way in node.ways):
+            return 0
+        matched = self._model.new_bool_var("")
+        self._model.add(matched <= self._found(at, [way.saves > 0 for way in node.ways]))
         return matched
+
+    def _trace(self) -> None:
+        """Let a colour stand only where it came along the arcs."""
+        wanted = [
+            (at, self._all[at].first, on)
+            for at, on in enumerate(self._matched)
+            if not isinstance(on, int)
+        ]
+        wanted += [(at, colour, on) for (at, colour), on in self._stands.items()]
+        for at, colour, on in wanted:
+            sources = []
+            for one in (BEFORE, *range(len(self._all))):
+                arc = self._arcs.get((one, at))
+                if arc is not None and self._may_stand(one, colour):
+                    sources.append(arc)
+                    self._came(one, colour, arc, on)
+            self._model.add(on <= sum(sources))
+
+    def _may_stand(self, one: int, colour: int) -> bool:
+        if one == BEFORE:
+            return self._nodes.standing.colour == colour
+        node = self._all[one]
+        return node.is_through or any(way.colour == colour for way in node.ways)
+
+    def _came(self, one: int, colour: int, arc: Variable, on: Variable) -> None:
+        """Let a colour come from a node only if it stands there."""
+        if one == BEFORE:
+            return
+        node = self._all[one]
+        if node.is_through:
+            self._model.add_implication(on, self._stands[one, colour]).only_enforce_if(arc)
+            return
+        leaves = [way.colour == colour for way in node.ways]
+        if not all(leaves):
+            self._model.add(on <= self._found(one, leaves)).only_enforce_if(arc)
+
+    def _measured(self) -> list[Variable]:
+        """Return for each node whether its first pass makes what stands worth measuring.
+
+        It does where what it sets stands, and one pass alone was made at it.
+        """
+        model = self._model
+        measured: list[Variable] = []
+        if not self._nodes.task.clock.measure_s:
+            return measured
+        for at, node in enumerate(self._all):
+            self._is_single(at, node)
+            if isinstance(self._matched[at], int):
+                continue
+            pays = model.new_bool_var("")
+            measured.append(pays)
+            for one in (BEFORE, *range(len(self._all))):
+                arc = self._arcs.get((one, at))
+                if arc is None or not self._may_stand(one, node.first):
+                    continue
+                if one == BEFORE:
+                    if self._nodes.standing.since == 1:
+                        model.add_bool_or([~arc, ~self._matched[at], pays])
+                else:
+                    model.add_bool_or([~arc, ~self._matched[at], ~self._single[one], pays])
+        return measured
+
+    def _is_single(self, at: int, node: Node) -> None:
+        """Say whether one pass alone was made at what stands after a node."""
+        model, single = self._model, self._single[at]
+        kinds = {way.single for way in node.ways}
+        if kinds == {Single.ALWAYS}:
+            model.add(single == 1)
+        elif kinds == {Single.NEVER}:
+            model.add(single == 0)
+        elif kinds == {Single.AS_BEFORE}:
+            for one in (BEFORE, *range(len(self._all))):
+                arc = self._arcs.get((one, at))
+                if arc is not None:
+                    before = (
+                        int(self._nodes.standing.since == 1) if one == BEFORE else self._single[one]
+                    )
+                    model.add(single >= before).only_enforce_if(arc)
+        else:
+            alone = self._found(at, [way.single is not Single.NEVER for way in node.ways])
+            model.add(single >= alone - self._matched[at])
 
     # -- solving
 
-    def solve(self, stop: Stop, reach: Reach) -> Found | None:
-        """Put the nodes in order; ``None`` if nothing was found in time."""
-        for (one, other), arc in self._arcs.items():
-            row = one + 1 == other or (one == len(self._nodes) - 1 and other == -1)
-            self._model.add_hint(arc, row)
+    def solve(self, stop: Stop, reach: Reach) -> Resolved | None:
+        """Put the rows in order, from the one they have; ``None`` if none was found in time."""
+        last = len(self._all) - 1
+        for (one, other), on in self._arcs.items():
+            self._model.add_hint(on, other == one + 1 or (one == last and other == BEFORE))
         for at, rank in enumerate(self._rank):
             self._model.add_hint(rank, at)
         answer = solve(self._model, reach, stop)
         if not answer.is_found:
             return None
-        after = {one: other for (one, other), arc in self._arcs.items() if answer(arc)}
-        order, at = [], after[-1]
-        while at >= 0:
+        after = {one: other for (one, other), on in self._arcs.items() if answer(on)}
+        order, at = [], after[BEFORE]
+        while at != BEFORE:
             order.append(at)
             at = after[at]
-        return Found(
-            [one for one in order if one < len(self._given)], answer.bound, answer.is_optimal
-        )
-
-
-_OTHER = 1 << 30
-"""A colour that no pass has."""
-
-
-def pairs_between(task: Task, nodes: Sequence[tuple[int, ...]]) -> list[tuple[int, int]]:
-    """Return which node has to come before which, as far as passes need each other."""
-    of = {number: at for at, node in enumerate(nodes) for number in node}
-    found = set()
-    for number, at in of.items():
-        for one in bits(task.problem.before[number]):
-            if one in of and of[one] != at:
-                found.add((of[one], at))
-    return sorted(found)
-
-
-def row_of(nodes: Sequence[int]) -> list[tuple[int, int]]:
-    """Return pairs that keep nodes in a row."""
-    return list(pairwise(nodes))
+        rows = [self._all[one].row for one in order if one < self._nodes.given]
+        return Resolved(rows, answer.bound, answer.is_optimal)

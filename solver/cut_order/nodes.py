@@ -65,7 +65,7 @@ class Nodes:
         self, task: Task, rows: Sequence[Row], standing: Standing, done: int, follows: int | None
     ) -> None:
         """Take the rows in their order; passes ``done`` are made before, ``follows`` comes next."""
-        self.task, self.standing = task, standing
+        self.task, self.standing, self.done = task, standing, done
         self.given = len(rows)
         rows = [*rows, *([(follows,)] if follows is not None else [])]
         self._done: list[int] = []

@@ -10,7 +10,7 @@ its size, is taken as it was before. So what comes out is measured by the clock,
 if it is better.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Any, NamedTuple
 
@@ -18,6 +18,7 @@ from ortools.sat.python import cp_model
 
 from shared.cuts.order_problem import bits
 from solver.budget.stop import Stop
+from solver.cut_order.loose import Loose
 from solver.cut_order.nodes import Node, Nodes, Row, Single
 from solver.proof.stoppable import Reach, solve
 
@@ -39,19 +40,27 @@ class Resolved(NamedTuple):
 class Resolving:
     """The model of some rows between what stands before them and the pass that follows."""
 
-    def __init__(self, nodes: Nodes, chains: Sequence[Sequence[int]] = ()) -> None:
-        """Take the nodes as they are in order now; those of a chain keep their row."""
+    def __init__(
+        self, nodes: Nodes, chains: Sequence[Sequence[int]] = (), limit: int | None = None
+    ) -> None:
+        """Take the nodes as they are in order now; those of a chain keep their row.
+
+        No more than ``limit`` pieces may be loose after any of them.
+        """
         self._nodes, self._all = nodes, nodes.all
         self._pairs = sorted({*nodes.pairs(), *(pair for one in chains for pair in pairwise(one))})
         self._model = cp_model.CpModel()
         self._earlier = self._ancestors()
         self._arcs = self._circuit()
         self._rank = self._ranks()
+        if limit is not None:
+            self._bound_loose(limit)
         self._hands = self._rails()
         self._single = [self._model.new_bool_var("") for _ in self._all]
         self._stands = self._through()
         self._matched = [self._match(at) for at in range(len(self._all))]
         self._trace()
+        self._set_once()
         measured = self._measured()
         task = nodes.task
         lifts = [nodes.lift(*arc) * on for arc, on in self._arcs.items() if arc[1] != BEFORE]
@@ -116,6 +125,29 @@ class Resolving:
             model.add(rank[one] < rank[other])
         return rank
 
+    def _bound_loose(self, limit: int) -> None:
+        """Let no more pieces be loose after a node than that, those made before counted."""
+        model, places = self._model, Loose(self._nodes)
+        if places.at_first + places.opened <= limit:
+            return
+        intervals = []
+        for one in places.changing:
+            begin = self._end_of(one.begins, model.add_min_equality) if one.begins else 0
+            end = self._end_of(one.ends, model.add_max_equality) if one.ends else len(self._all)
+            size = model.new_int_var(0, len(self._all), "")
+            intervals.append(model.new_interval_var(begin, size, end, ""))
+        model.add_cumulative(intervals, [1] * len(intervals), max(1, limit - places.staying))
+
+    def _end_of(
+        self, places: Sequence[int], bind: Callable[[Variable, list[Variable]], object]
+    ) -> Variable:
+        """Return the least or the largest rank of some nodes."""
+        if len(places) == 1:
+            return self._rank[places[0]]
+        found = self._model.new_int_var(0, len(self._all), "")
+        bind(found, [self._rank[place] for place in places])
+        return found
+
     # -- what goes along the arcs
 
     def _rails(self) -> list[list[Variable]]:
@@ -179,6 +211,21 @@ class Resolving:
                     sources.append(arc)
                     self._came(one, colour, arc, on)
             self._model.add(on <= sum(sources))
+
+    def _set_once(self) -> None:
+        """Let each colour that does not stand at first be set once at least; it helps the proof."""
+        colours: dict[int, list[Variable]] = {}
+        for node, matched in zip(self._all, self._matched, strict=True):
+            if not node.is_through:
+                colours.setdefault(node.first, []).append(matched)
+        for colour, its in colours.items():
+            others = any(
+                way.colour == colour and node.first != colour
+                for node in self._all
+                for way in node.ways
+            )
+            if colour != self._nodes.standing.colour and not others:
+                self._model.add(sum(its) <= len(its) - 1)
 
     def _may_stand(self, one: int, colour: int) -> bool:
         if one == BEFORE:

@@ -61,7 +61,7 @@ class Resolving:
         self._matched = [self._match(at) for at in range(len(self._all))]
         self._trace()
         self._set_once()
-        measured = self._measured()
+        self._pays = self._measured()
         task = nodes.task
         lifts = [nodes.lift(*arc) * on for arc, on in self._arcs.items() if arc[1] != BEFORE]
         takes = [
@@ -74,7 +74,7 @@ class Resolving:
             for node, matched in zip(self._all, self._matched, strict=True)
         ]
         self._model.minimize(
-            sum(lifts) + sum(takes) - sum(saves) + task.clock.measure_s * sum(measured)
+            sum(lifts) + sum(takes) - sum(saves) + task.clock.measure_s * sum(self._pays.values())
         )
 
     # -- the circuit
@@ -245,13 +245,13 @@ class Resolving:
         if not all(leaves):
             self._model.add(on <= self._found(one, leaves)).only_enforce_if(arc)
 
-    def _measured(self) -> list[Variable]:
-        """Return for each node whether its first pass makes what stands worth measuring.
+    def _measured(self) -> dict[int, Variable]:
+        """Return for some nodes whether their first pass makes what stands worth measuring.
 
         It does where what it sets stands, and one pass alone was made at it.
         """
         model = self._model
-        measured: list[Variable] = []
+        measured: dict[int, Variable] = {}
         if not self._nodes.task.clock.measure_s:
             return measured
         for at, node in enumerate(self._all):
@@ -259,7 +259,7 @@ class Resolving:
             if isinstance(self._matched[at], int):
                 continue
             pays = model.new_bool_var("")
-            measured.append(pays)
+            measured[at] = pays
             for one in (BEFORE, *range(len(self._all))):
                 arc = self._arcs.get((one, at))
                 if arc is None or not self._may_stand(one, node.first):
@@ -295,11 +295,7 @@ class Resolving:
 
     def solve(self, stop: Stop, reach: Reach) -> Resolved | None:
         """Put the rows in order, from the one they have; ``None`` if none was found in time."""
-        last = len(self._all) - 1
-        for (one, other), on in self._arcs.items():
-            self._model.add_hint(on, other == one + 1 or (one == last and other == BEFORE))
-        for at, rank in enumerate(self._rank):
-            self._model.add_hint(rank, at)
+        self._hint()
         answer = solve(self._model, reach, stop)
         if not answer.is_found:
             return None
@@ -310,3 +306,31 @@ class Resolving:
             at = after[at]
         rows = [self._all[one].row for one in order if one < self._nodes.given]
         return Resolved(rows, answer.bound, answer.is_optimal)
+
+    def _hint(self) -> None:
+        """Give every variable the value it has in the order that the nodes come in."""
+        model, last = self._model, len(self._all) - 1
+        for (one, other), on in self._arcs.items():
+            model.add_hint(on, other == one + 1 or (one == last and other == BEFORE))
+        at_first = self._nodes.standing
+        rails, colour, single = at_first.rails, at_first.colour, at_first.since == 1
+        for at, node in enumerate(self._all):
+            found = self._nodes.rails.index(rails)
+            way = node.ways[found]
+            matched = way.saves > 0 and colour == node.first
+            model.add_hint(self._rank[at], at)
+            for place, hand in enumerate(self._hands[at]):
+                model.add_hint(hand, place == found)
+            if not isinstance(self._matched[at], int):
+                model.add_hint(self._matched[at], matched)
+            if at in self._pays:
+                model.add_hint(self._pays[at], matched and single)
+            rails, colour = way.leaves, colour if way.colour is None else way.colour
+            if way.single is not Single.AS_BEFORE:
+                single = way.single is Single.ALWAYS or (
+                    way.single is Single.UNLESS_MATCHED and not matched
+                )
+            model.add_hint(self._single[at], single)
+            for (one, its), stands in self._stands.items():
+                if one == at:
+                    model.add_hint(stands, its == colour)

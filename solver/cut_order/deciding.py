@@ -7,6 +7,7 @@ one. Each hears of the orders of the other.
 
 import threading
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from queue import Empty, Queue
 from typing import Final, NamedTuple
 
@@ -106,11 +107,15 @@ class _Deciding:
         del seconds
         while not stop:
             improving = Improving(task, split(task, self._best.order), self._workers)
-            beaten = stop.when(lambda its=improving: self._best.counts < its.worth)
+            beaten = stop.when(partial(self._beats, improving))
             for order in improving.improve(beaten):
                 self._found.put(Decided(order, improving.worth, 0))
             if not beaten:
                 return
+
+    def _beats(self, improving: Improving) -> bool:
+        """Whether a better order is known than a search has found."""
+        return self._best.counts < improving.worth
 
     def _prove(self, task: Task, stop: Stop, seconds: float) -> None:
         if len(task.groups) - task.finishing == 1 and task.groups:

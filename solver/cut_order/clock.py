@@ -107,11 +107,6 @@ class Clock:
         """What the colours met so far stand for, by their number."""
         return tuple(self._colours)
 
-    @property
-    def measure_s(self) -> int:
-        """What measuring the first of several pieces at one setting takes."""
-        return self._shop.measure_s
-
     def doing(self, number: int, done: int) -> Doing:
         """Return how a pass is made when others are: a set of passes, one bit for each."""
         begun, last = self._begun(number, done)

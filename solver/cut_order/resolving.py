@@ -74,7 +74,10 @@ class Resolving:
             for node, matched in zip(self._all, self._matched, strict=True)
         ]
         self._model.minimize(
-            sum(lifts) + sum(takes) - sum(saves) + task.clock.measure_s * sum(self._pays.values())
+            sum(lifts)
+            + sum(takes)
+            - sum(saves)
+            + task.clock.shop.measure_s * sum(self._pays.values())
         )
 
     # -- the circuit
@@ -252,7 +255,7 @@ class Resolving:
         """
         model = self._model
         measured: dict[int, Variable] = {}
-        if not self._nodes.task.clock.measure_s:
+        if not self._nodes.task.clock.shop.measure_s:
             return measured
         for at, node in enumerate(self._all):
             self._is_single(at, node)

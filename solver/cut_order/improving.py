@@ -15,8 +15,10 @@ from typing import Final, NamedTuple
 
 from solver.budget.stop import Stop
 from solver.cut_order.clock import NOTHING
+from solver.cut_order.loose import Roomy
 from solver.cut_order.nodes import Nodes, Row
 from solver.cut_order.resolving import Resolved, Resolving
+from solver.cut_order.room import Room
 from solver.cut_order.task import Task
 from solver.proof.stoppable import Reach
 
@@ -65,10 +67,11 @@ class Improving:
         """Take an order of each group; where one takes more room than there is, it keeps it."""
         self._task, self._random, self._workers = task, Random(seed), workers
         self._groups = [list(order) for order in orders]
-        self._limits = [
-            max(task.problem.limit, most_loose(task, group, self._before(place)))
+        self._rooms = [
+            Room(task.problem, passes_in(group), self._before(place))
             for place, group in enumerate(self._groups)
         ]
+        self._roomy = [self._limited(place) for place in range(len(self._groups))]
         self._size = MOST_NODES
         self._settled: set[object] = set()
         self._under_way: list[_Asked] = []
@@ -77,6 +80,28 @@ class Improving:
         self._now = self.worth = task.worth(self._whole)
         self.order = self._whole
         """The best order of all passes ahead that was found, and what it counts."""
+
+    def _limited(self, place: int) -> Roomy | None:
+        """Return the room of a group, as much as its order takes at least; blanks need none."""
+        if self._task.finishing and place == len(self._groups) - 1:
+            return None
+        group = self._groups[place]
+        limit = max(self._task.problem.limit, self._most_loose(place, group))
+        return Roomy(passes_in(group), limit)
+
+    def _most_loose(self, place: int, order: Sequence[int]) -> int:
+        """Return how many pieces of a group lie about at most, in an order of it."""
+        room, done = self._rooms[place], self._before(place)
+        loose = most = room.at_first
+        for number in order:
+            loose += room.change(number, done)
+            done |= 1 << number
+            most = max(most, loose)
+        return most
+
+    def _fits(self, place: int, order: Sequence[int]) -> bool:
+        roomy = self._roomy[place]
+        return roomy is None or self._most_loose(place, order) <= roomy.limit
 
     @property
     def _whole(self) -> list[int]:
@@ -148,7 +173,7 @@ class Improving:
         done = task.problem.start | passes_in(head)
         standing = task.clock.run(head, task.standing)[1]
         nodes = Nodes(task, rows, standing, done, after[0] if after else None)
-        model = Resolving(nodes, [chain], self._limits[freed.group])
+        model = Resolving(nodes, [chain], self._roomy[freed.group])
         reach = Reach(seconds=SECONDS, seed=self._random.randrange(1 << 20))
         was = tuple(group[freed.begin : freed.end])
         self._asked += 1
@@ -178,19 +203,17 @@ class Improving:
         middle = [number for row in found.rows for number in row]
         new = [*group[: freed.begin], *middle, *group[freed.end :]]
         worth = self._task.worth([*head, *middle, *after])
-        loose = most_loose(self._task, new, self._before(freed.group))
-        if worth <= self._now and loose <= self._limits[freed.group]:
+        if worth <= self._now and self._fits(freed.group, new):
             self._groups[freed.group], self._now = new, worth
 
     def _move_some(self, place: int) -> None:
         """Move some passes of a group to other places where they may be."""
-        task, before = self._task, self._before(place)
+        task = self._task
         for _ in range(MOVES):
             group = list(self._groups[place])
             number = group.pop(self._random.randrange(len(group)))
             group.insert(self._random.randrange(len(group) + 1), number)
-            within = most_loose(task, group, before) <= self._limits[place]
-            if within and _is_in_order(task, group):
+            if self._fits(place, group) and _is_in_order(task, group):
                 self._groups[place] = group
         self._now = task.worth(self._whole)
 
@@ -289,17 +312,6 @@ def _rows(group: Sequence[int], freed: Freed, most: int) -> tuple[list[Row], lis
             chain.append(len(rows))
             rows.append(tuple(some[at : at + length]))
     return rows, chain
-
-
-def most_loose(task: Task, order: Sequence[int], done: int) -> int:
-    """Return how many pieces lie about at most while passes are made in an order."""
-    problem = task.problem
-    loose = most = problem.loose(done)
-    for number in order:
-        loose += problem.change(done, number)
-        done |= 1 << number
-        most = max(most, loose)
-    return most
 
 
 def split(task: Task, order: Sequence[int]) -> list[list[int]]:

@@ -6,6 +6,13 @@ from shared.cuts.order_problem import bits
 from solver.cut_order.nodes import Nodes
 
 
+class Roomy(NamedTuple):
+    """The passes of a group, and how many of its pieces may lie about at a time."""
+
+    group: int
+    limit: int
+
+
 class Changing(NamedTuple):
     """A piece that is loose from the first of some nodes, or at first, to the last of others.
 
@@ -17,20 +24,26 @@ class Changing(NamedTuple):
 
 
 class Loose:
-    """The pieces of nodes; ``staying`` ones are loose all the time, ``opened`` ones become so."""
+    """The pieces of nodes; ``staying`` ones are loose all the time, ``opened`` ones become so.
 
-    def __init__(self, nodes: Nodes) -> None:
-        """Take the nodes."""
+    What is opened for another group does not count.
+    """
+
+    def __init__(self, nodes: Nodes, group: int) -> None:
+        """Take the nodes, and the passes of the group they belong to."""
         problem, done = nodes.task.problem, nodes.done
         of = {number: at for at, node in enumerate(nodes.all) for number in node.row}
         inside = sum(1 << number for number in of)
         self.at_first = self.staying = self.opened = 0
         self.changing: list[Changing] = []
         for piece in problem.pieces:
-            loose = problem.is_loose(piece, done)
+            its = piece.passes & group
+            if not its:
+                continue
+            loose = bool(its & ~done) and problem.is_loose(piece, done)
             self.at_first += loose
-            passes = sorted({of[number] for number in bits(piece.passes & inside)})
-            ends = tuple(passes) if not piece.passes & ~done & ~inside else ()
+            passes = sorted({of[number] for number in bits(its & inside)})
+            ends = tuple(passes) if not its & ~done & ~inside else ()
             if loose:
                 if ends:
                     self.changing.append(Changing((), ends))

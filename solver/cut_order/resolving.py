@@ -18,7 +18,7 @@ from ortools.sat.python import cp_model
 
 from shared.cuts.order_problem import bits
 from solver.budget.stop import Stop
-from solver.cut_order.loose import Loose
+from solver.cut_order.loose import Loose, Roomy
 from solver.cut_order.nodes import Node, Nodes, Row, Single
 from solver.proof.stoppable import Reach, solve
 
@@ -41,11 +41,11 @@ class Resolving:
     """The model of some rows between what stands before them and the pass that follows."""
 
     def __init__(
-        self, nodes: Nodes, chains: Sequence[Sequence[int]] = (), limit: int | None = None
+        self, nodes: Nodes, chains: Sequence[Sequence[int]] = (), room: Roomy | None = None
     ) -> None:
         """Take the nodes as they are in order now; those of a chain keep their row.
 
-        No more than ``limit`` pieces may be loose after any of them.
+        Without a room any number of pieces may lie about after any of them.
         """
         self._nodes, self._all = nodes, nodes.all
         self._pairs = sorted({*nodes.pairs(), *(pair for one in chains for pair in pairwise(one))})
@@ -53,8 +53,8 @@ class Resolving:
         self._earlier = self._ancestors()
         self._arcs = self._circuit()
         self._rank = self._ranks()
-        if limit is not None:
-            self._bound_loose(limit)
+        if room is not None:
+            self._bound_loose(room)
         self._hands = self._rails()
         self._single = [self._model.new_bool_var("") for _ in self._all]
         self._stands = self._through()
@@ -128,10 +128,10 @@ class Resolving:
             model.add(rank[one] < rank[other])
         return rank
 
-    def _bound_loose(self, limit: int) -> None:
-        """Let no more pieces be loose after a node than that, those made before counted."""
-        model, places = self._model, Loose(self._nodes)
-        if places.at_first + places.opened <= limit:
+    def _bound_loose(self, room: Roomy) -> None:
+        """Let no more pieces lie about after a node than there is room for."""
+        model, places = self._model, Loose(self._nodes, room.group)
+        if places.at_first + places.opened <= room.limit:
             return
         intervals = []
         for one in places.changing:
@@ -139,7 +139,7 @@ class Resolving:
             end = self._end_of(one.ends, model.add_max_equality) if one.ends else len(self._all)
             size = model.new_int_var(0, len(self._all), "")
             intervals.append(model.new_interval_var(begin, size, end, ""))
-        model.add_cumulative(intervals, [1] * len(intervals), max(1, limit - places.staying))
+        model.add_cumulative(intervals, [1] * len(intervals), max(1, room.limit - places.staying))
 
     def _end_of(
         self, places: Sequence[int], bind: Callable[[Variable, list[Variable]], object]

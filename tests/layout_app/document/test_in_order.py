@@ -45,7 +45,7 @@ def test_an_order_is_shown_and_no_undo_step(doc: Document) -> None:
     assert is_in_order(doc.project)
     assert doc.plan is not None
     assert verify(doc.plan) == ()
-    assert tally(doc.plan, doc.job.shop).setup_changes >= doc.layout.least_s >= 0
+    assert tally(doc.plan, doc.job.shop).seconds >= doc.layout.least_s > 0
     assert not doc.undo_stack.canUndo()
 
 

@@ -25,8 +25,8 @@ from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
 from solver.cut_order.exact import fewest_blocks
 from solver.cut_order.order import put_in_order
-from solver.outcome import Ordered
 from tests.solver.cut_order import order_programs
+from tests.solver.cut_order.counted import Counted, counted
 from tests.solver.cut_order.cut_orders import CutOrders, is_set
 from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 
@@ -179,16 +179,17 @@ def _with_room(job: Job) -> Job:
 
 def by_setup(
     job: Job, sheets: tuple[LayoutSheet, ...], fixed: frozenset[str] = frozenset()
-) -> Ordered:
+) -> Counted:
     """Return the last order set-up by set-up, with room for any number of loose pieces."""
     asked = CutsToOrder(job=_with_room(job), sheets=sheets, fixed=fixed)
-    return list(put_in_order(asked, Stop()))[-1]
+    *_, last = put_in_order(asked, Stop().within(10.0))
+    return counted(asked.job, last)
 
 
 SIZES: dict[str, Length] = {"A": 10 * MM, "B": 20 * MM, "C": 30 * MM, "D": 40 * MM}
 
 
-def chains(*words: str) -> Ordered:
+def chains(*words: str) -> Counted:
     """Order the cuts of one sheet for each word, whose letters are strips that stay in place."""
     row = Stock(
         id="s", name="s", material="ply", length=900 * MM, width=900 * MM, thickness=18 * MM

@@ -64,12 +64,14 @@ def test_requests_and_orders_come_back_as_they_were() -> None:
 
 @pytest.mark.parametrize("mode", list(SawingOrder))
 def test_cuts_are_put_in_order(worker: Planner, mode: SawingOrder) -> None:
-    """The same orders come as are found in this process, then word that it is done."""
+    """Orders as good come as are found in this process, then word that it is done."""
     what = asked(FEW, mode)
     worker.send(OrderRequest(run=1, asked=what, seconds=30.0))
     heard = worker.hear_until(DoneAnswer, 1)
     found = orders_in(heard, 1)
-    assert found == list(put_in_order(what, Stop()))
+    *_, best = put_in_order(what, Stop())
+    assert (found[-1].seconds, found[-1].proven) == (best.seconds, best.proven)
+    assert best.proven
     assert len(heard) == len(found) + 1
     assert verify(saw_up(what.job, found[-1].sheets, order=found[-1].order)) == ()
 

@@ -54,8 +54,6 @@ class Problem:
         Most pieces that may be loose at a time.
     start
         Passes that are made already.
-    whole, numbers
-        The problem that some passes were left out of, and the place there of each one here.
     """
 
     made: tuple[Pass, ...]
@@ -66,8 +64,6 @@ class Problem:
     opens: tuple[int, ...]
     limit: int
     start: int = 0
-    whole: "Problem | None" = None
-    numbers: tuple[int, ...] = ()
 
     @property
     def everything(self) -> int:
@@ -194,49 +190,7 @@ def without(problem: Problem, out: int) -> Problem:
         piece_of=tuple(problem.piece_of[number] for number in numbers),
         opens=tuple(problem.opens[number] for number in numbers),
         start=kept(problem.start),
-        whole=problem,
-        numbers=numbers,
     )
-
-
-def without_trims(problem: Problem, kept: Collection[str]) -> Problem:
-    """Leave out the trims ahead, but those with such keys: each is made when it is needed.
-
-    Nothing is set for a trim, and it makes no piece; so no order is better in which it is made
-    earlier than right before the first pass that needs it.
-    """
-    trims = sum(
-        1 << number
-        for number in bits(problem.ahead)
-        if problem.made[number].kind is CutKind.TRIM and problem.made[number].key not in kept
-    )
-    return without(problem, trims) if trims else problem
-
-
-def surely_set(problem: Problem) -> Problem:
-    """Leave out all passes that something need not be set for: no order has fewer changes so."""
-    return without(problem, sum(1 << n for n, one in enumerate(problem.made) if not one.sure))
-
-
-def with_left_out(problem: Problem, order: Sequence[int]) -> list[Pass]:
-    """Return passes in order, with those that were left out: each where it is needed first."""
-    whole = problem.whole
-    if whole is None:
-        return [problem.made[number] for number in order]
-    done, made = whole.start, list[Pass]()
-
-    def make(number: int) -> None:
-        nonlocal done
-        for needed in bits(whole.before[number] & ~done):
-            if not done >> needed & 1:
-                make(needed)
-        done |= 1 << number
-        made.append(whole.made[number])
-
-    for number in (*(problem.numbers[number] for number in order), *bits(whole.ahead)):
-        if not done >> number & 1:
-            make(number)
-    return made
 
 
 def _root(forest: Forest, runs: Collection[int], index: int) -> int:

@@ -23,8 +23,8 @@ from shared.cuts.order_problem import Problem, bits, without
 from shared.making.rail_choice import Rails
 from shared.shop import Rail, RunsOn
 from solver.budget.stop import Stop
+from solver.cut_order.circles import fewest_blocks
 from solver.cut_order.clock import NOTHING, Standing
-from solver.cut_order.exact import fewest_blocks
 from solver.cut_order.facts import Facts
 from solver.cut_order.task import Task
 

@@ -7,10 +7,9 @@ says in which order the pieces of a run lie, so the trees come back with it.
 """
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import Final, NamedTuple
 
 from shared.asked import CutsToOrder
-from shared.cuts.forest import Pass
 from shared.cuts.order_problem import stable
 from solver.budget.stop import Stop
 from solver.cut_order.arranging import ordered
@@ -30,16 +29,22 @@ def put_in_order(asked: CutsToOrder, stop: Stop, workers: int = 2) -> Iterator[O
         return
     ordering = _Ordering(asked)
     order = quick(ordering.task, stop)
-    best = ordering.ordered(Decided(order, 0, 0))
-    yield best
+    best = ordering.shown(Decided(order, 0, 0))
+    yield best.ordered
     if not order or stop:
         return
     for decided in decide(asked, order, stop, min(LONGEST_S, stop.remaining_s), workers):
-        found = ordering.ordered(decided)
-        better = (found.seconds, -found.least_s) < (best.seconds, -best.least_s)
-        if better or (ordering.walks and found != best):
+        found = ordering.shown(decided)
+        if found.worth < best.worth:
             best = found
-            yield best
+            yield best.ordered
+
+
+class _Shown(NamedTuple):
+    """An order with its trees, and what it is worth: the less the better."""
+
+    ordered: Ordered
+    worth: tuple[int, int, int]
 
 
 class _Ordering:
@@ -52,25 +57,29 @@ class _Ordering:
         self._head = [number[key] for key in asked.made if key in number]
         self._head_s = self.task.clock.seconds(self._head, START, 0)
 
-    @property
-    def walks(self) -> bool:
-        """Whether fewer lifts are better whatever they cost in seconds."""
-        return self.task.lift > 0
+    def shown(self, decided: Decided) -> _Shown:
+        """Return what is shown of an order, and what that is worth.
 
-    def ordered(self, decided: Decided) -> Ordered:
-        """Return an order with its trees; a bound on seconds, unless hands have mixed sheets."""
-        order = [*self._head, *decided.order]
+        Where hands have mixed sheets nothing is known of the least, nor of the least seconds
+        where fewer lifts come first, unless no order is better.
+        """
+        order, task = [*self._head, *decided.order], self.task
         least = self._head_s + decided.least if decided.least else -1
-        if self.walks:
-            least = self._seconds(order) if decided.is_best else -1
+        if task.lift:
+            least = self._worked(order)[0] if decided.is_best else -1
         if self._asked.before:
-            wished = stable(self.task.problem, order)
+            wished = stable(task.problem, order)
             least = least if wished == order else -1
             order = wished
-        return ordered(self._asked, self._passes(order), least)
+        found = ordered(self._asked, [task.problem.made[number] for number in order], least)
+        lifts = self._worked(order)[1] if task.lift else 0
+        return _Shown(found, (lifts, found.seconds, -found.least_s))
 
-    def _seconds(self, order: Sequence[int]) -> int:
-        return self.task.clock.seconds(order, START, 0)
-
-    def _passes(self, order: Sequence[int]) -> list[Pass]:
-        return [self.task.problem.made[number] for number in order]
+    def _worked(self, order: Sequence[int]) -> tuple[int, int]:
+        """Return the seconds and the lifts of an order."""
+        seconds, lifts, standing, done = 0, 0, START, 0
+        for number in order:
+            step = self.task.clock.step(standing, number, done)
+            seconds, lifts = seconds + step.seconds, lifts + step.lifts
+            standing, done = step.standing, done | 1 << number
+        return seconds, lifts

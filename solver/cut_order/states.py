@@ -224,7 +224,7 @@ class States:
             fixed = self._facts.of[number].fixed
             if alone and self._at_once >> number & 1 and self._task.value(step) == fixed:
                 after = step.standing
-                if after[:4] == standing[:4]:
+                if after[:4] == standing[:4] and self._room.change(number, state.done) <= 0:
                     return [(number, step)]
             steps.append((number, step))
         return steps

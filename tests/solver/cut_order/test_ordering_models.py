@@ -23,7 +23,7 @@ from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
-from solver.cut_order.exact import fewest_blocks
+from solver.cut_order.circles import fewest_blocks
 from solver.cut_order.order import put_in_order
 from tests.solver.cut_order import order_programs
 from tests.solver.cut_order.counted import Counted, counted

@@ -127,7 +127,7 @@ def strip(copy: int) -> Piece:
 def places(job: Job, sheet: LayoutSheet, first: str, then: str) -> dict[int, Length]:
     """Return how far each copy lies from the edge once one pass is wanted before another."""
     asked = CutsToOrder(job=job, sheets=(sheet,), before=(CutBefore(first=first, then=then),))
-    (one,) = put_in_order(asked, Stop())
+    *_, one = put_in_order(asked, Stop())
     assert verify(saw_up(job, one.sheets, order=one.order)) == ()
     return {lying.copy: lying.y for lying in one.sheets[0].placements}
 

@@ -1,8 +1,9 @@
 """What comes of each side of a cut: a part, a blank, an offcut, waste, or more cuts."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
+from typing import Final, NamedTuple
 
 from shared.geometry import Rect
 from shared.making.strokes import Stroke
@@ -48,19 +49,8 @@ class Outcomes:
     """Knows what pieces become, by where they lie on which sheet."""
 
     def __init__(self, plan: Plan) -> None:
-        parts = {part.id: part for part in plan.parts}
-        self._ends: dict[tuple[str, Rect], tuple[PieceFate, str]] = {}
-        self._blanks: dict[str, list[tuple[Rect, str]]] = {}
-        for one in plan.placements:
-            part = parts[one.part]
-            for rect, fate in _fates_of(one, part).items():
-                self._ends[one.sheet, rect] = fate
-            if part.is_blank:
-                name = numbered(part.name, one.copy, part.copies)
-                self._blanks.setdefault(one.sheet, []).append((one.rect, name))
-        for fall in plan.offcuts:
-            end = PieceFate.KEEPER if fall.keep else PieceFate.WASTE
-            self._ends[fall.sheet, fall.rect] = end, ""
+        self._on = {sheet: _on_sheet(plan.parts, *its) for sheet, its in lying_on(plan).items()}
+        self._falls = {(fall.sheet, fall.rect): _FALLS[fall.keep] for fall in plan.offcuts}
         self._next = _next_cuts(plan)
 
     def near(self, stroke: Stroke) -> Side:
@@ -75,19 +65,50 @@ class Outcomes:
 
     def _side(self, stroke: Stroke, name: str, rect: Rect) -> Side:
         following = self._next.get((name, stroke.cut.number), 0)
-        end, part = self._ends.get((stroke.sheet.id, rect), _SAWN_ON)
+        there = self._on.get(stroke.sheet.id, _BARE)
+        fall = self._falls.get((stroke.sheet.id, rect))
+        end, part = there.ends.get(rect, _SAWN_ON) if fall is None else fall
         if end is PieceFate.PIECE and stroke.cut.kind is CutKind.FINISH:
             end, part = self._blank_around(stroke)
         return _side(name, rect, end, part, following)
 
     def _blank_around(self, stroke: Stroke) -> tuple[PieceFate, str]:
         """Return the blank that a finishing cut goes through."""
-        for blank, name in self._blanks.get(stroke.sheet.id, ()):
+        for blank, name in self._on.get(stroke.sheet.id, _BARE).blanks:
             if blank.contains(stroke.piece):
                 return PieceFate.BLANK, name
         return _SAWN_ON
 
 
+class _There(NamedTuple):
+    """What becomes of the pieces of a sheet that are parts, by where they lie; and its blanks."""
+
+    ends: dict[Rect, tuple[PieceFate, str]]
+    blanks: list[tuple[Rect, str]]
+
+
+def lying_on(plan: Plan) -> dict[str, list[Placement]]:
+    """Return what lies on each sheet."""
+    found: dict[str, list[Placement]] = {}
+    for one in plan.placements:
+        found.setdefault(one.sheet, []).append(one)
+    return found
+
+
+def _look_at(parts: Sequence[PlanPart], *lying: Placement) -> _There:
+    of = {part.id: part for part in parts}
+    there = _There({}, [])
+    for one in lying:
+        part = of[one.part]
+        there.ends.update(_fates(one, part))
+        if part.is_blank:
+            there.blanks.append((one.rect, numbered(part.name, one.copy, part.copies)))
+    return there
+
+
+_on_sheet = Remembered(_look_at, 512)
+_BARE: Final = _There({}, [])
+_FALLS: Final = {True: (PieceFate.KEEPER, ""), False: (PieceFate.WASTE, "")}
 _SAWN_ON: Final = (PieceFate.PIECE, "")
 _side = Remembered(
     lambda name, rect, end, part, following: Side(
@@ -116,6 +137,3 @@ def _fates(one: Placement, part: PlanPart) -> dict[Rect, tuple[PieceFate, str]]:
     final = final_rect(one, part)
     fates = {final: (PieceFate.WAITS if part.waits else PieceFate.PART, name)}
     return fates if final == one.rect else {**fates, one.rect: (PieceFate.BLANK, name)}
-
-
-_fates_of = Remembered(_fates, 4096)

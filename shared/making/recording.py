@@ -205,11 +205,16 @@ class _Recorder:
             since,
             self._outcomes.near(stroke),
             far,
-            self._sheets.check(stroke, checked_with(stroke, one.rail, self._shop)),
+            self._sheet_check(one),
             self._remainders.checks(stroke, far),
             self._position(stroke),
         )
         return _recorded(self._shop, handled, around)
+
+    def _sheet_check(self, one: Readied) -> SheetCheck | None:
+        if not self._sheets.is_first(one.stroke):
+            return None
+        return self._sheets.check(one.stroke, checked_with(one.stroke, one.rail, self._shop))
 
     def _position(self, stroke: Stroke) -> Length | None:
         """A cut of the whole sheet is laid out before anything moves: before any deeper cut."""

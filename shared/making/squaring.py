@@ -77,6 +77,10 @@ class SheetChecks:
         for one in plan.placements:
             self._placed.setdefault(one.sheet, []).append(one)
 
+    def is_first(self, stroke: Stroke) -> bool:
+        """Say whether a cut is the first of its sheet."""
+        return stroke is self._strokes[stroke.sheet.id][0]
+
     def check(self, stroke: Stroke, rail: Rail | None) -> SheetCheck | None:
         """Return what is checked before a cut: of a whole sheet, before its first one.
 
@@ -84,7 +88,7 @@ class SheetChecks:
         day was checked then, and is no whole sheet.
         """
         its = self._strokes[stroke.sheet.id]
-        if stroke is not its[0] or not stroke.opens_sheet:
+        if not self.is_first(stroke) or not stroke.opens_sheet:
             return None
         return _check(rail, len(its), *its, *self._placed.get(stroke.sheet.id, ()))
 

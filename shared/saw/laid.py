@@ -10,6 +10,7 @@ from typing import Final, NamedTuple
 from shared.lengths import Length
 from shared.making.record import Bed, CutRecord, Edge, RailLaid, Way
 from shared.plan import Cut, CutKind, Keep, PlanSheet
+from shared.remembered import Remembered
 from shared.saw.sawhorses import SawPass
 from shared.shop import Axis, Hand, RunsOn, Shop
 
@@ -142,7 +143,7 @@ class RailsThere:
         rail, before = laid.rail, self._hand
         if not 1 <= rail.joined <= self._most.get(rail.length, 0):
             return False, [*said, "the shop has no such rail, or cannot join so many"]
-        said += self._wrong_ends(laid, there)
+        said += _wrong_ends(self._shop, laid, there)
         said += self._wrong_choice(rail.joined, rail.length, laid, there)
         self._hand = rail.joined, rail.length
         changed = before is not None and before != self._hand
@@ -203,28 +204,6 @@ class RailsThere:
         if (joined, length) != best:
             yield f"a rail of {best[1]} reaches, and less of it stands free"
 
-    def _wrong_ends(self, laid: RailLaid, there: Lies) -> Iterator[str]:
-        shop, up, out = self._shop, laid.run_up, laid.run_out
-        over = laid.rail.length * laid.rail.joined - there.long
-        if up + out != over:
-            yield f"it stands {up + out} beyond the cut, and is {over} longer"
-        if laid.enough is not (over >= shop.beyond):
-            yield "whether it is long enough is said wrong"
-        if over < 0:
-            if up != 0:
-                yield "a rail that does not reach lies flush where the saw enters"
-            return
-        if over < shop.beyond:
-            if not up >= out >= 0:
-                yield f"a short rail stands {up} ahead and {out} past"
-            return
-        thirds = (2, 1) if shop.runs_on is RunsOn.RAIL else (1, 1)
-        ahead = -(-shop.beyond * thirds[0] // sum(thirds))
-        if up < ahead or out < shop.beyond - ahead:
-            yield f"the saw wants {ahead} ahead of the cut and the rest past it"
-        if max(up, out) > max(ahead, over - over // 2):
-            yield f"an end stands free {max(up, out)}, more than it must"
-
     def _parted(self, joined: int, length: Length) -> bool:
         """Take so many rails of a length together; say whether others have to come apart."""
         before = self._together[length]
@@ -233,3 +212,29 @@ class RailsThere:
             return False
         self._together[length] = joined
         return before > joined
+
+
+def _ends(shop: Shop, laid: RailLaid, there: Lies) -> Iterator[str]:
+    up, out = laid.run_up, laid.run_out
+    over = laid.rail.length * laid.rail.joined - there.long
+    if up + out != over:
+        yield f"it stands {up + out} beyond the cut, and is {over} longer"
+    if laid.enough is not (over >= shop.beyond):
+        yield "whether it is long enough is said wrong"
+    if over < 0:
+        if up != 0:
+            yield "a rail that does not reach lies flush where the saw enters"
+        return
+    if over < shop.beyond:
+        if not up >= out >= 0:
+            yield f"a short rail stands {up} ahead and {out} past"
+        return
+    thirds = (2, 1) if shop.runs_on is RunsOn.RAIL else (1, 1)
+    ahead = -(-shop.beyond * thirds[0] // sum(thirds))
+    if up < ahead or out < shop.beyond - ahead:
+        yield f"the saw wants {ahead} ahead of the cut and the rest past it"
+    if max(up, out) > max(ahead, over - over // 2):
+        yield f"an end stands free {max(up, out)}, more than it must"
+
+
+_wrong_ends = Remembered(lambda shop, laid, there: list(_ends(shop, laid, there)), 8192)

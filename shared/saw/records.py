@@ -290,28 +290,15 @@ class Ends:
     """What comes of each piece: looked up in parts, offcuts and later cuts."""
 
     def __init__(self, plan: Plan) -> None:
-        parts = {part.id: part for part in plan.parts}
-        self._at: dict[tuple[str, Rect], tuple[PieceFate, str]] = {}
-        self._blanks: dict[str, list[tuple[Rect, str]]] = {}
-        self._widths: dict[tuple[str, Axis, Length, Length], list[Rect]] = {}
-        for fall in plan.offcuts:
-            fate = PieceFate.KEEPER if fall.keep else PieceFate.WASTE
-            self._at[fall.sheet, fall.rect] = fate, ""
+        lying: dict[str, list[Placement]] = {}
         for one in plan.placements:
-            self._take(one, parts[one.part])
+            lying.setdefault(one.sheet, []).append(one)
+        self._on = {sheet: _parts_there(plan.parts, *its) for sheet, its in lying.items()}
+        self._falls = {
+            (fall.sheet, fall.rect): PieceFate.KEEPER if fall.keep else PieceFate.WASTE
+            for fall in plan.offcuts
+        }
         self._next = _next_cuts(plan)
-
-    def _take(self, one: Placement, part: PlanPart) -> None:
-        name = numbered(part.name, one.copy, part.copies)
-        sheet, lying, final = one.sheet, one.rect, final_rect(one, part)
-        if final != lying:
-            self._at[sheet, lying] = PieceFate.BLANK, name
-        self._at[sheet, final] = PieceFate.WAITS if part.waits else PieceFate.PART, name
-        if part.is_blank:
-            self._blanks.setdefault(sheet, []).append((lying, name))
-        if not part.waits:
-            for axis in Axis:
-                self._widths.setdefault((sheet, axis, *_ends(final, axis)), []).append(final)
 
     def faults(
         self, cut: Cut, done: SawPass, record: CutRecord, near: Rect, far: Rect
@@ -338,21 +325,55 @@ class Ends:
             yield "sizes to check are missing, or others are named"
 
     def _end(self, cut: Cut, done: SawPass, rect: Rect) -> tuple[PieceFate, str]:
-        end = self._at.get((cut.sheet, rect), (PieceFate.PIECE, ""))
+        fall = self._falls.get((cut.sheet, rect))
+        if fall is not None:
+            return fall, ""
+        end = self._there(cut).at.get(rect, (PieceFate.PIECE, ""))
         if end[0] is PieceFate.PIECE and cut.kind is CutKind.FINISH:
-            for blank, name in self._blanks.get(cut.sheet, ()):
+            for blank, name in self._there(cut).blanks:
                 if blank.contains(done.piece.rect):
                     return PieceFate.BLANK, name
         return end
 
+    def _there(self, cut: Cut) -> "_There":
+        return self._on.get(cut.sheet, _NOTHING_THERE)
+
     def _is_final(self, cut: Cut, done: SawPass, rest: Rect) -> bool:
         """Whether what is left is as wide as a part that comes of it, so that no cut sets it."""
-        alike = self._widths.get((cut.sheet, done.axis, done.dust_end, done.end), ())
+        alike = self._there(cut).widths.get((done.axis, done.dust_end, done.end), ())
         first, last = _ends(rest, done.axis.other)
         return any(
             first <= start and end <= last
             for start, end in (_ends(part, done.axis.other) for part in alike)
         )
+
+
+class _There:
+    """Parts and blanks of one sheet by where they lie, and parts by how wide they are."""
+
+    def __init__(self, parts: Sequence[PlanPart] = (), *lying: Placement) -> None:
+        self.at: dict[Rect, tuple[PieceFate, str]] = {}
+        self.blanks: list[tuple[Rect, str]] = []
+        self.widths: dict[tuple[Axis, Length, Length], list[Rect]] = {}
+        of = {part.id: part for part in parts}
+        for one in lying:
+            self._take(one, of[one.part])
+
+    def _take(self, one: Placement, part: PlanPart) -> None:
+        name = numbered(part.name, one.copy, part.copies)
+        lying, final = one.rect, final_rect(one, part)
+        if final != lying:
+            self.at[lying] = PieceFate.BLANK, name
+        self.at[final] = PieceFate.WAITS if part.waits else PieceFate.PART, name
+        if part.is_blank:
+            self.blanks.append((lying, name))
+        if not part.waits:
+            for axis in Axis:
+                self.widths.setdefault((axis, *_ends(final, axis)), []).append(final)
+
+
+_parts_there = Remembered(_There, 512)
+_NOTHING_THERE: Final = _There()
 
 
 def _of(side: Side | None) -> tuple[object, ...]:

@@ -13,6 +13,10 @@ from solver.cut_order.quickly import put_quickly
 from solver.prepare.instances import Prepared
 
 
+class _EnoughError(Exception):
+    """It is time to stop: half an order is of no use."""
+
+
 def in_first_order(prepared: Prepared, plan: Plan, stop: Stop) -> Plan | None:
     """Return a plan whose cuts are in order, as the shop wishes it, and its pieces with them.
 
@@ -28,8 +32,17 @@ def in_first_order(prepared: Prepared, plan: Plan, stop: Stop) -> Plan | None:
     )
     if not asked.sheets:
         return plan
-    ordered = None if stop else put_quickly(asked, stop=stop)
-    if ordered is None or stop:
+
+    def heard() -> bool:
+        if stop:
+            raise _EnoughError
+        return False
+
+    try:
+        ordered = put_quickly(asked, stop=Stop().when(heard))
+    except _EnoughError:
+        return None
+    if stop:
         return None
     made = saw_up(
         prepared.job,

@@ -23,6 +23,8 @@ def in_first_order(prepared: Prepared, plan: Plan, stop: Stop) -> Plan | None:
     What is kept or begun lies as it lay, and what is made keeps its place. Where the simulated saw
     refuses the order, the plan is returned as it was; ``None`` if it is time to stop before.
     """
+    if stop:
+        return None
     stays = {sheet.id for sheet in plan.sheets if sheet.stays}
     asked = CutsToOrder(
         job=prepared.job,

@@ -166,7 +166,8 @@ def test_choices_go_with_their_project(window: MainWindow, qtbot: QtBot) -> None
     """Choices of the very same job, opened anew, are none of the new opening."""
     doc, cards = window.document, window.drawers.choices
     one = choice_of(planned(doc.job), doc.job)
-    two = replace(one, plan=replace(one.plan, sheets=one.plan.sheets[::-1]))
+    renamed = tuple(replace(sheet, id=f"{sheet.id}0") for sheet in one.plan.sheets)
+    two = replace(one, plan=replace(one.plan, sheets=renamed), seconds=1)
     window.planner.offered.emit(Offered(doc.project, (one, two)))
     assert window.planning.choices
     cards.toggle()

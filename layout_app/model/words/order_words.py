@@ -18,6 +18,7 @@ WHAT_FOR: Final = {
     SawingOrder.LEAST_WALKING: "sheet by sheet, pieces lifted and turned as seldom as can be",
 }
 """What each order does, the end of a sentence."""
+NONE_WALKS_LESS: Final = "no order lifts or turns less, nor as little in fewer minutes"
 
 
 def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
@@ -51,16 +52,21 @@ def _claims(sawn: Sawn, seconds: int) -> list[str]:
 
     Of a few sheets, while others can't be cut yet, nothing is claimed.
     """
-    layout = sawn.project.layout
-    if layout.sawing is not sawn.project.job.shop.sawing:
+    layout, mode = sawn.project.layout, sawn.project.job.shop.sawing
+    if layout.sawing is not mode:
         return []
     known = layout.least_s >= 0 and not sawn.problems
-    said = [verdict(seconds, layout.least_s)] * known
-    return [*said, *["with your changes"] * bool(layout.before)]
+    said = verdict(mode, seconds, layout.least_s) if known else ""
+    return [*filter(None, [said]), *["with your changes"] * bool(layout.before)]
 
 
-def verdict(seconds: int, least: int) -> str:
-    """Say whether the same cuts can take less time than they do, by how much at most."""
+def verdict(mode: SawingOrder, seconds: int, least: int) -> str:
+    """Say whether the same cuts can take less time than they do in a mode, by how much at most.
+
+    Walking least, minutes come after what is lifted and turned: only the best there is says so.
+    """
+    if mode is SawingOrder.LEAST_WALKING:
+        return NONE_WALKS_LESS if seconds <= least else ""
     if seconds <= least:
         return "no order takes fewer minutes"
     return f"at most {-((least - seconds) // 60)} min could be saved"

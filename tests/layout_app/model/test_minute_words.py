@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 
 from layout_app.model.words.minute_words import KINDS, PACE, shares, where_they_go, whose_seconds
-from layout_app.model.words.order_words import verdict
+from layout_app.model.words.order_words import NONE_WALKS_LESS, verdict
 from shared.making.timing import Seconds
 from shared.practice import USUAL_SHOP, USUAL_SHOP_IN
-from shared.shop import Shop
+from shared.shop import SawingOrder, Shop
 
 SOME = Seconds(
     cutting=3480, setting=2290, measuring=290, marking=540, rails=250, lifting=790, skimming=0
@@ -77,5 +77,7 @@ def test_it_is_said_whose_the_seconds_are(shop: Shop, said: str) -> None:
     ],
 )
 def test_an_order_is_said_to_be_best_only_if_it_is(seconds: int, least: int, said: str) -> None:
-    """A second that may be saved is up to a minute on the page."""
-    assert verdict(seconds, least) == said
+    """A second that may be saved is up to a minute on the page; walking least, lifts come first."""
+    assert verdict(SawingOrder.BY_SHEET, seconds, least) == said
+    walking = verdict(SawingOrder.LEAST_WALKING, seconds, least)
+    assert walking == (NONE_WALKS_LESS if seconds == least else "")

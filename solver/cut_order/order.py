@@ -17,8 +17,11 @@ from solver.cut_order.clock import START
 from solver.cut_order.deciding import Decided, decide
 from solver.cut_order.quick import quick
 from solver.cut_order.task import task_of
+from solver.cut_order.tidying import tidied
 from solver.outcome import Ordered
 
+WIDE: Final = 200
+"""Passes that the beam looks at for each one made, once a first order is shown."""
 LONGEST_S: Final = 3600.0
 """An order is sought for so long at most, if nobody stops before."""
 
@@ -33,6 +36,7 @@ def put_in_order(asked: CutsToOrder, stop: Stop, workers: int = 2) -> Iterator[O
     yield best.ordered
     if not order or stop:
         return
+    order = min(order, quick(ordering.task, stop, WIDE), key=ordering.task.worth)
     for decided in decide(asked, order, stop, min(LONGEST_S, stop.remaining_s), workers):
         found = ordering.shown(decided)
         if found.worth < best.worth:
@@ -63,7 +67,8 @@ class _Ordering:
         Where hands have mixed sheets nothing is known of the least, nor of the least seconds
         where fewer lifts come first, unless no order is better.
         """
-        order, task = [*self._head, *decided.order], self.task
+        task = self.task
+        order = [*self._head, *tidied(task, decided.order)]
         least = self._head_s + decided.least if decided.least else -1
         if task.lift:
             least = self._worked(order)[0] if decided.is_best else -1

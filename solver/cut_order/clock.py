@@ -29,6 +29,8 @@ from shared.stock import Stock
 from shared.tree import extent, left_over, span
 from shared.weighing import grams
 
+MOST_WAYS: Final = 1_000
+"""Lengths of a run that may be gone before one of its passes, as far as these are told apart."""
 NOTHING: Final = -1
 """Stands for no setting, and no piece."""
 
@@ -112,7 +114,7 @@ class Clock:
         begun, last = self._begun(number, done)
         return self._way(number, begun, last=last)
 
-    def ways(self, number: int, first: int, never: int, most: int = 64) -> set[Doing] | None:
+    def ways(self, number: int, first: int, never: int, most: int = MOST_WAYS) -> set[Doing] | None:
         """Return all ways in which a pass may come to be made; ``None`` if they may be too many.
 
         Passes ``first`` are made before it in every order, and those of ``never`` after it.

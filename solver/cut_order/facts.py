@@ -4,6 +4,7 @@ How much of its run is gone when a pass is made may decide what is set for it an
 piece is.
 """
 
+from collections import Counter
 from collections.abc import Iterable
 from functools import cached_property
 from typing import NamedTuple
@@ -13,6 +14,7 @@ from shared.lengths import Length
 from shared.making.rail_choice import Rails
 from shared.making.record import Bed
 from shared.making.settings import Device
+from shared.making.timing import cutting_s
 from shared.shop import Rail, Support
 from solver.cut_order.clock import NOTHING, Doing
 from solver.cut_order.task import Task
@@ -54,6 +56,9 @@ class Facts:
                 self.needed_by[one] |= 1 << number
         ahead = list(bits(self.problem.ahead))
         self._ways = {n: task.clock.ways(n, self.needs[n], self.needed_by[n]) for n in ahead}
+        self._setting = Counter(
+            colour for ways in self._ways.values() for colour in {one.colour for one in ways or ()}
+        )
         self.of = {number: self._fact(number) for number in ahead}
         self.reach = {n: self._rails_so_long(task.clock.doing(n, 0).long) for n in ahead}
         self.forgets = self.shop.measure_s <= self.shop.setup_s and all(
@@ -72,17 +77,27 @@ class Facts:
         task, shop, ways = self.task, self.shop, self._ways[number]
         if ways is None:
             turned = (shop.turn_s + task.lift) * self.turns
-            return Fact(0, shop.lift_s + task.lift, turned, NOTHING, None, steady=False)
+            cutting = cutting_s(self.task.clock.doing(number, 0).long, shop)
+            return Fact(cutting, shop.lift_s + task.lift, turned, NOTHING, None, steady=False)
         colours = {one.colour for one in ways}
         rails = {rail for one in ways for rail in self.rails_for(one)}
         return Fact(
-            fixed=min(one.fixed_s for one in ways),
+            fixed=min(one.fixed_s + self._alone(number, one) for one in ways),
             laid=min(one.laid_s for one in ways) + task.lift,
             turned=(min(one.turned_s for one in ways) + task.lift) * self.turns,
             colour=colours.pop() if len(colours) == 1 else NOTHING,
             rail=rails.pop() if len(rails) == 1 else None,
             steady=len(ways) == 1,
         )
+
+    def _alone(self, number: int, doing: Doing) -> int:
+        """Return what it takes to set what nothing but this pass may be set to, if it is unsure."""
+        colours = {one.colour for one in self._ways[number] or ()}
+        if doing.colour in {NOTHING, self.task.standing.colour} or len(colours) < 2:
+            return 0
+        if None in self._ways.values():
+            return 0
+        return self.shop.setup_s if self._setting[doing.colour] == 1 else 0
 
     def rails_for(self, doing: Doing) -> set[Rail | None]:
         """Return the rails that a pass made so may take; ``None`` where it takes none."""

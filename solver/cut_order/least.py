@@ -67,6 +67,12 @@ class _Piece(NamedTuple):
     children: tuple[_Child, ...]
 
 
+def _root(joined: dict[int, int], vertex: int) -> int:
+    while vertex in joined:
+        vertex = joined[vertex]
+    return vertex
+
+
 class Least:
     """Tells what some passes take at least from any state in which some of them are made."""
 
@@ -83,6 +89,8 @@ class Least:
         self.pieces = {
             n: self._piece(n) for n, one in enumerate(problem.pieces) if one.passes & passes
         }
+        self._edges = tuple(self._edges_of())
+        self.unit = self._for_coming_again()
         self._known: dict[int, tuple[int, frozenset[Rail]]] = {}
         self._may_take: dict[Rail, int] = {}
         self.surely_set = sum(pair.passes for pair in self.pairs)
@@ -173,6 +181,34 @@ class Least:
             turned = min(one.turned_s for one in doings) + self._task.lift
             yield _Child(number, laid, turned * (crosses and facts.turns))
 
+    def _edges_of(self) -> Iterator[tuple[int, int, int]]:
+        """Yield pieces, or runs over them that the saw crosses, and settings, by their passes."""
+        vertices: list[int] = []
+        for piece in self.pieces.values():
+            for run in piece.runs:
+                if run.crosses or not vertices or run is piece.runs[0]:
+                    vertices.append(run.passes)
+                else:
+                    vertices[-1] |= run.passes
+        for at, pair in enumerate(self.pairs):
+            for vertex, passes in enumerate(vertices):
+                if passes & pair.passes:
+                    yield -1 - at, vertex, passes & pair.passes
+
+    def _for_coming_again(self) -> int:
+        """Return what it takes at least that a setting or a piece comes once more.
+
+        A piece that comes back may do so because what was sawn off it was gone on with at once,
+        which spares that one a lift.
+        """
+        fetching = min((piece.laid for piece in self.pieces.values()), default=0)
+        spared = [
+            min(child.laid, child.turned + piece.laid) - child.turned
+            for piece in self.pieces.values()
+            for child in piece.children
+        ]
+        return max(0, min(self._shop.setup_s - self._prove, fetching - max(0, *spared, 0)))
+
     def may_set(self, colour: int, hand: Rail | None) -> int:
         """Return the passes that may be made with a setting that stands, with a rail in hand."""
         key = (colour, hand)
@@ -256,7 +292,27 @@ class Least:
         for number, piece in self.pieces.items():
             if piece.passes & left and self._lies(number, done):
                 total += piece.laid if piece.passes & done else piece.whole
+        total += self.unit * self.circuits(left)
         return total, frozenset(rail for rail, mask in self.rails if mask & left)
+
+    def circuits(self, left: int) -> int:
+        """Return how often a setting or a piece comes again at least, beside once for each.
+
+        Pieces and settings are the vertices of a graph, its edges are what is left of a piece to
+        be sawn with a setting. Who goes from edge to edge changes one of both at least. So there
+        are as many changes as edges and one more for each part that hangs together, but only as
+        many vertices as that has: what is over is the number of circuits it takes to span all.
+        """
+        edges = [(one, other) for one, other, mask in self._edges if mask & left]
+        joined: dict[int, int] = {}
+        over = 0
+        for edge in edges:
+            one, other = (_root(joined, vertex) for vertex in edge)
+            if one == other:
+                over += 1
+            else:
+                joined[other] = one
+        return over
 
     def _lies(self, number: int, done: int) -> bool:
         """Whether a piece is there: a sheet, or what a pass has sawn off."""
@@ -351,7 +407,8 @@ def circles(least: Least, stop: Stop) -> int:
     several = sum(pair.passes.bit_count() > 1 for pair in least.pairs)
     spared = min(several, settings) * min(shop.measure_s, shop.setup_s)
     rails = _beyond_one(problem, [mask for _, mask in least.rails], stop)
-    return settings * shop.setup_s - spared + rails * shop.rail_s
+    again = min(settings, least.circuits(least.passes)) * least.unit
+    return max(0, settings * shop.setup_s - spared - again) + rails * shop.rail_s
 
 
 def _beyond_one(problem: Problem, sets: Sequence[int], stop: Stop) -> int:

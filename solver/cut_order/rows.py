@@ -142,6 +142,7 @@ class Rows:
                 self._entries[group.place].append(FIRST)
                 if not self._is_like_none(group, FIRST):
                     self._search(group, FIRST, None).run(stop, AT_A_TIME)
+        self._search_plainly(stop.within(stop.remaining_s / 2))
         self._endings: list[list[Ending | None]] = [
             [None, *(one for one in self._wanted(group) if self._may_pay(group, one))]
             for group in self._groups
@@ -156,6 +157,16 @@ class Rows:
                             if other.goes_through:
                                 self._search(other, entry, None)
         self._settle(stop)
+
+    def _search_plainly(self, stop: Stop) -> None:
+        """Search groups to their end that nothing aids and that aid nobody, as far as time goes."""
+        searches = [its for group in self._groups for its in group.searches.values()]
+        while not stop:
+            ahead = [one for one in searches if not one.found and one.bound is not None]
+            if not ahead:
+                return
+            for search in ahead:
+                search.run(stop, AT_A_TIME)
 
     def _settle(self, stop: Stop) -> None:
         """Search on what may be worth while from groups that nothing aids, if it soon comes out.

@@ -6,8 +6,8 @@ python -m tests.benchmarks.sequencing INSTANCES PLANS [--time-limit 10] [--loose
 usual shop, with the saw of their instance. Seconds are those that hang on the order: set-ups,
 measuring, rails and lifting, from the records of the cuts in it. ``old`` are those of a plan in
 ``--old``, NAME.MODE.json, ``quick`` of the first order, ``end`` of the last, ``least`` of any
-order, as far as that is proven. Each order is sawn by the simulated saw. Walking as little as can be, the
-least is of seconds only once the order is best.
+order, as far as that is proven; walking as little as can be, only once the order is the best.
+Each order is sawn by the simulated saw.
 """
 
 import argparse

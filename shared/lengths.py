@@ -6,6 +6,7 @@ This module is the door to all that concerns lengths; `units` holds the tick and
 
 from collections.abc import Callable
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, floor
 
 from shared.length_reading import AmbiguousLength, LengthError, parse_length
@@ -84,6 +85,12 @@ def format_exact(ticks: Length, style: LengthStyle) -> tuple[str, Length]:
         The text, and the remainder in ticks: the length less what the text says, so it is
         positive if the length is a little longer.
     """
+    return _exact(ticks, style)
+
+
+@lru_cache(8192)
+def _exact(ticks: Length, style: LengthStyle) -> tuple[str, Length]:
+    """Return the same: sizes of a job repeat, and are written whenever it is drawn."""
     shown = round_nearest(ticks, style)
     sign = "-" if shown < 0 else ""
     write = _inches if style.unit is Unit.INCH else _millimetres

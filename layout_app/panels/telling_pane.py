@@ -41,6 +41,7 @@ class TellingPane(QTextBrowser):
         super().__init__(parent)
         self._document, self._cards, self._theme = document, cards, theme
         self._written: object = ""
+        self._told: tuple[Card, Theme] | None = None
         self._lists = False
         self.setObjectName("telling")
         self.setAccessibleName("What the selected cut says")
@@ -96,9 +97,12 @@ class TellingPane(QTextBrowser):
         number, cards = self._document.selection.cut, self._cards.cards
         chosen = next((card for card in cards if card.number == number), None)
         if chosen is not None:
-            text = cut_text(chosen, self._theme)
-            self._write(text, chosen.told.spoken, lambda: self._write_cut(text))
+            told, self._told = self._told, (chosen, self._theme)
+            if told is None or told[0] is not chosen or told[1] is not self._theme:
+                text = cut_text(chosen, self._theme)
+                self._write(text, chosen.told.spoken, lambda: self._write_cut(text))
         else:
+            self._told = None
             served, theme, narrow = cuts_served(cards), self._theme, self.is_narrow
             self._write(
                 (served, theme, narrow),

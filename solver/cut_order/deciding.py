@@ -18,6 +18,10 @@ from solver.cut_order.least import least_of
 from solver.cut_order.rows import by_rows
 from solver.cut_order.task import Task, task_of
 
+FEW: Final = 16
+"""So few passes are put in order at once, as a rule, without the other search."""
+FEW_S: Final = 0.5
+"""Time for that."""
 WAIT_S: Final = 0.05
 """How often it is looked whether to stop."""
 
@@ -47,13 +51,18 @@ class _Deciding:
 
     def __init__(self, asked: CutsToOrder, order: Sequence[int], workers: int) -> None:
         self._asked, self._workers = asked, workers
-        task = task_of(asked)
-        self._best = Decided(list(order), task.worth(order), 0)
+        self._task = task_of(asked)
+        self._best = Decided(list(order), self._task.worth(order), 0)
         self._found: Queue[Decided | BaseException | None] = Queue()
         self._ended = False
 
     def run(self, stop: Stop, seconds: float) -> Iterator[Decided]:
         """Yield what is better until it is proven best, both have ended, or it is time to stop."""
+        yield self._best
+        if len(self._best.order) <= FEW:
+            yield from self._alone(stop)
+            if self._best.is_best:
+                return
         ending = stop.when(lambda: self._ended)
         threads = [
             threading.Thread(target=self._guarded, args=(work, ending, seconds), daemon=True)
@@ -62,7 +71,6 @@ class _Deciding:
         for thread in threads:
             thread.start()
         try:
-            yield self._best
             at_work = len(threads)
             while at_work and not stop:
                 try:
@@ -81,6 +89,14 @@ class _Deciding:
             self._ended = True
             for thread in threads:
                 thread.join()
+
+    def _alone(self, stop: Stop) -> Iterator[Decided]:
+        """Yield what the proof finds by itself."""
+        self._prove(self._task, stop, FEW_S)
+        while not self._found.empty():
+            found = self._found.get()
+            if isinstance(found, Decided) and self._is_better(found):
+                yield self._best
 
     def _is_better(self, found: Decided) -> bool:
         """Take an order or a bound if it is better than what there is."""

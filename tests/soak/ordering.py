@@ -2,19 +2,22 @@
 
 Draws sheets with up to eight cuts and a shop for each, saws them up in every order that the mode
 allows, and takes the least of what the records say. Counts where that is what the search ends
-with, where it is proven, and where a bound is above it. A line with ! is an error.
+with, where it is proven, and where a bound is above it. A line with ! is an error. With ``--tours
+12``, orders of up to so many cuts against tours of a general program instead.
 """
 
 import argparse
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
+from shared.asked import CutsToOrder
 from solver.budget.stop import Stop
 from solver.cut_order.least import least_of
 from solver.cut_order.quick import quick
 from solver.cut_order.rows import by_rows
 from solver.cut_order.task import A_LIFT, Task, task_of
 from tests.solver.cut_order.paced_cuts import Paced, paced_cuts
+from tests.solver.cut_order.tours import least_seconds, some_cuts
 
 Found = tuple[list[int], int]
 """An order and a bound."""
@@ -72,15 +75,34 @@ def _compare(
         yield "an order is better than all"
 
 
+def compare_tours(seeds: Iterable[int], most: int) -> Counter[str]:
+    """Compare jobs of at most so many cuts with the tours of a general program, and count."""
+    count: Counter[str] = Counter()
+    for seed in seeds:
+        made = some_cuts(seed, most)
+        task = task_of(CutsToOrder(job=made.job, sheets=made.sheets))
+        *_, (order, bound) = found_by_rows(task, Stop())
+        least, counts = least_seconds(made.job, made.sheets), task.worth(order)
+        agrees = bound == counts == least
+        count["agree" if agrees else "differ"] += 1
+        if not agrees:
+            print(f"! {seed}: {made.cuts} cuts, {counts} s, at least {bound} s, tour {least} s")
+    return count
+
+
 def main() -> None:
     """Compare and print."""
     parser = argparse.ArgumentParser(description="Compares orders of few cuts with all orders.")
     parser.add_argument("--n", type=int, default=200)
     parser.add_argument("--first", type=int, default=0, metavar="SEED")
     parser.add_argument("--most", type=int, default=300, help="orders of a job")
+    parser.add_argument("--tours", type=int, default=0, metavar="CUTS", help="compare with tours")
     parser.add_argument("--faces", action="store_true", help="draw parts whose face is shown")
     asked = parser.parse_args()
     seeds = range(asked.first, asked.first + asked.n)
+    if asked.tours:
+        print(dict(compare_tours(seeds, asked.tours)))
+        return
     print(dict(compare(seeds, asked.most, faces=asked.faces)))
 
 

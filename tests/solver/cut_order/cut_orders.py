@@ -143,25 +143,25 @@ class CutOrders:
             whole = Rect(x=0, y=0, length=row.length, width=row.width)
             roots.append(reader.piece(sheet.tree, None, sheet.id, whole))
         self._mode = job.shop.sawing
-        self._piles = reader.piles
+        self.piles = reader.piles
         self._roots = frozenset(root for root in roots if root is not None)
         self.start = State(tuple(sorted((root, self._all(root)) for root in self._roots)))
 
     def _all(self, pile: int) -> int:
-        return (1 << len(self._piles[pile].strokes)) - 1
+        return (1 << len(self.piles[pile].strokes)) - 1
 
     @cached_property
     def settings(self) -> dict[Spot, Setting]:
         """What is set for each cut."""
-        return {one.spot: one.setting for pile in self._piles for one in pile.strokes}
+        return {one.spot: one.setting for pile in self.piles for one in pile.strokes}
 
     def sheets_begun(self, state: State) -> dict[str, int]:
         """Count what lies about of each sheet: begun, not finished, and no blank that waits."""
         begun: dict[str, int] = {}
         for pile, left in state.lying:
             whole = pile in self._roots and left == self._all(pile)
-            if not whole and not self._piles[pile].finishes:
-                begun[self._piles[pile].sheet] = begun.get(self._piles[pile].sheet, 0) + 1
+            if not whole and not self.piles[pile].finishes:
+                begun[self.piles[pile].sheet] = begun.get(self.piles[pile].sheet, 0) + 1
         return begun
 
     def loose(self, state: State) -> int:
@@ -171,19 +171,19 @@ class CutOrders:
     def next_states(self, state: State) -> Iterator[tuple[Spot, State]]:
         """Yield every cut that the mode allows next, and what lies there after it."""
         begun = self.sheets_begun(state)
-        sawing = any(not self._piles[pile].finishes for pile, _ in state.lying)
+        sawing = any(not self.piles[pile].finishes for pile, _ in state.lying)
         for spot, pile, new in self._possible(state):
-            if self._piles[pile].finishes:
+            if self.piles[pile].finishes:
                 allowed = not sawing
             else:
-                allowed = self._may_be_sawn(self._piles[pile].sheet, state, begun)
+                allowed = self._may_be_sawn(self.piles[pile].sheet, state, begun)
             if allowed:
                 yield spot, new
 
     def _possible(self, state: State) -> Iterator[tuple[Spot, int, State]]:
         """Yield every cut that the saw can make next, its pile, and what lies there after it."""
         for pile, left in state.lying:
-            one = self._piles[pile]
+            one = self.piles[pile]
             for stroke in one.next_ones(left):
                 yield one.strokes[stroke].spot, pile, self._sawn(state, pile, left, stroke)
 
@@ -195,7 +195,7 @@ class CutOrders:
 
     def _sawn(self, state: State, pile: int, left: int, stroke: int) -> State:
         """Take a piece from the sawhorses, and lay down the two that it becomes."""
-        one = self._piles[pile]
+        one = self.piles[pile]
         lying = [piece for piece in state.lying if piece[0] != pile]
         made, ahead = one.strokes[stroke], left & ~(1 << stroke)
         rest = (pile, ahead) if ahead else self._fresh(one.rest)

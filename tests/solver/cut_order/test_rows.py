@@ -1,8 +1,10 @@
 """The best order, and what no order undercuts, against all orders there are."""
 
+import pytest
+
 from solver.budget.stop import Stop
 from solver.cut_order.task import task_of
-from tests.soak.ordering import Found, compare, found_by_rows
+from tests.soak.ordering import Found, compare, compare_tours, found_by_rows
 from tests.solver.cut_order.paced_cuts import paced_cuts
 
 
@@ -23,6 +25,17 @@ def test_pieces_that_are_turned_over_only_take_longer() -> None:
     count = compare(range(300, 312), 24, faces=True)
     assert count["compared"] >= 4
     assert {name for name in count if "!" in name} == set()
+
+
+def test_a_general_program_finds_no_better_tour() -> None:
+    """Where costs lie on neighbours alone, the order is a tour, and a general program agrees."""
+    assert compare_tours(range(8), 7)["agree"] == 8
+
+
+@pytest.mark.soak
+def test_a_general_program_finds_no_better_tour_of_twelve() -> None:
+    """The same on a hundred jobs of up to twelve cuts."""
+    assert compare_tours(range(100, 200), 12)["agree"] == 100
 
 
 def test_a_given_order_is_made_no_worse() -> None:

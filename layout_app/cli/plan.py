@@ -29,7 +29,7 @@ from solver.outcome import Choice, Choices, Done, Event, RunProgress, Statistics
 from solver.run import Budget, Stop, make_search_ready, run
 
 ORDER_S = 5.0
-"""Longest time to look for fewer set-up changes."""
+"""Longest time to look for better orders of cuts."""
 ORDER_PART = 0.25
 """Part of a short time limit that is left for it."""
 AFTER_EACH_S = 0.001

@@ -25,7 +25,7 @@ PATIENCE_S = 30.0
 ORDER_AFTER_MS = 80
 """So long after a change the order of the cuts is asked for: what changed is shown by then."""
 ORDER_S = 10.0
-"""Longest time to look for fewer set-up changes."""
+"""Longest time to look for better orders of cuts."""
 ENOUGH_MS = 3000
 """So long a change is planned on the sheets it touched before another is planned again too."""
 ADOPT_EVERY_MS = 250

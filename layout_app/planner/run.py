@@ -14,7 +14,7 @@ class Work(Enum):
     ADVICE = auto()
     """What would save a sheet."""
     ORDER = auto()
-    """The cuts of what lies there, with fewer set-up changes."""
+    """The cuts of what lies there, in an order that takes less time."""
     ASIDE = auto()
     """A plan of something else than what is shown, to be offered."""
 

@@ -17,60 +17,19 @@ piece is: then the least counts of all that can be, and only what is set in any 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 from shared.cuts.order_problem import Problem, bits, without
 from shared.making.rail_choice import Rails
 from shared.shop import Rail, RunsOn
 from solver.budget.stop import Stop
 from solver.cut_order.circles import fewest_blocks
+from solver.cut_order.circuits import Child, Circuits, Pair, Piece, Run
 from solver.cut_order.clock import NOTHING, Standing
 from solver.cut_order.facts import Facts
 from solver.cut_order.task import Task
 
 SECONDS = 2.0
 """Time for settings, and for rails, that need each other in a circle."""
-
-
-class _Pair(NamedTuple):
-    """Passes that are sure to share a setting, with its colour, and the rail if it is one."""
-
-    passes: int
-    colour: int
-    rail: Rail | None
-
-
-class _Run(NamedTuple):
-    """Passes ahead of one run over a piece, and whether the saw goes another way in it."""
-
-    passes: int
-    crosses: bool
-
-
-class _Child(NamedTuple):
-    """A piece that a pass saws off another: what laying it, or turning it at once, takes."""
-
-    maker: int
-    laid: int
-    turned: int
-
-
-class _Piece(NamedTuple):
-    """A piece with passes ahead; ``whole`` is what laying it takes before it is begun."""
-
-    passes: int
-    whole: int
-    laid: int
-    turned: int
-    runs: tuple[_Run, ...]
-    axes: tuple[object, ...]
-    children: tuple[_Child, ...]
-
-
-def _root(joined: dict[int, int], vertex: int) -> int:
-    while vertex in joined:
-        vertex = joined[vertex]
-    return vertex
 
 
 class Least:
@@ -89,8 +48,8 @@ class Least:
         self.pieces = {
             n: self._piece(n) for n, one in enumerate(problem.pieces) if one.passes & passes
         }
-        self._edges = tuple(self._edges_of())
-        self.unit = self._for_coming_again()
+        prove = self._shop.setup_s - self._prove
+        self.circuits = Circuits(tuple(self.pieces.values()), self.pairs, prove)
         self._known: dict[int, tuple[int, frozenset[Rail]]] = {}
         self._may_take: dict[Rail, int] = {}
         self.surely_set = sum(pair.passes for pair in self.pairs)
@@ -98,7 +57,7 @@ class Least:
 
     # -- what does not change
 
-    def _pairs(self) -> Iterator[_Pair]:
+    def _pairs(self) -> Iterator[Pair]:
         of = self.facts.of
         masks: dict[tuple[int, Rail | None], int] = {}
         for number in bits(self.passes):
@@ -108,7 +67,7 @@ class Least:
         known = {colour for colour, rail in masks if rail is not None}
         for (colour, rail), mask in masks.items():
             if rail is not None or colour not in known:
-                yield _Pair(mask, colour, rail)
+                yield Pair(mask, colour, rail)
 
     @property
     def _by_rail(self) -> bool:
@@ -122,7 +81,7 @@ class Least:
                 masks[rail] = masks.get(rail, 0) | 1 << number
         return tuple(masks.items())
 
-    def _piece(self, number: int) -> _Piece:
+    def _piece(self, number: int) -> Piece:
         facts, problem = self.facts, self.facts.problem
         own = problem.pieces[number].passes
         ahead = own & self.passes
@@ -133,13 +92,13 @@ class Least:
             runs[problem.made[n].run] = runs.get(problem.made[n].run, 0) | 1 << n
         masks = sorted(runs.values(), key=self._deepest)
         axes = [self._axis(mask) for mask in masks]
-        return _Piece(
+        return Piece(
             passes=ahead,
             whole=self._whole(own, ahead, laid),
             laid=laid,
             turned=turned,
             runs=tuple(
-                _Run(
+                Run(
                     mask,
                     at > 0 and None not in (axes[at], axes[at - 1]) and axes[at] != axes[at - 1],
                 )
@@ -164,7 +123,7 @@ class Least:
         firsts = [n for n in bits(ahead) if not needs[n] & own]
         return min(clock.doing(n, needs[n]).laid_s for n in firsts) + self._task.lift
 
-    def _children(self, ahead: int) -> Iterator[_Child]:
+    def _children(self, ahead: int) -> Iterator[Child]:
         facts, problem = self.facts, self.facts.problem
         for number in bits(ahead):
             opened = problem.opens[number]
@@ -179,35 +138,7 @@ class Least:
             doings = [clock.doing(n, facts.needs[n]) for n in firsts]
             laid = min(one.laid_s for one in doings) + self._task.lift
             turned = min(one.turned_s for one in doings) + self._task.lift
-            yield _Child(number, laid, turned * (crosses and facts.turns))
-
-    def _edges_of(self) -> Iterator[tuple[int, int, int]]:
-        """Yield pieces, or runs over them that the saw crosses, and settings, by their passes."""
-        vertices: list[int] = []
-        for piece in self.pieces.values():
-            for run in piece.runs:
-                if run.crosses or not vertices or run is piece.runs[0]:
-                    vertices.append(run.passes)
-                else:
-                    vertices[-1] |= run.passes
-        for at, pair in enumerate(self.pairs):
-            for vertex, passes in enumerate(vertices):
-                if passes & pair.passes:
-                    yield -1 - at, vertex, passes & pair.passes
-
-    def _for_coming_again(self) -> int:
-        """Return what it takes at least that a setting or a piece comes once more.
-
-        A piece that comes back may do so because what was sawn off it was gone on with at once,
-        which spares that one a lift.
-        """
-        fetching = min((piece.laid for piece in self.pieces.values()), default=0)
-        spared = [
-            min(child.laid, child.turned + piece.laid) - child.turned
-            for piece in self.pieces.values()
-            for child in piece.children
-        ]
-        return max(0, min(self._shop.setup_s - self._prove, fetching - max(0, *spared, 0)))
+            yield Child(number, laid, turned * (crosses and facts.turns))
 
     def may_set(self, colour: int, hand: Rail | None) -> int:
         """Return the passes that may be made with a setting that stands, with a rail in hand."""
@@ -229,7 +160,7 @@ class Least:
         """Return the passes that are sure to be made with another rail."""
         return sum(mask for other, mask in self.rails if other != rail)
 
-    def again(self, number: int, done: int) -> int:
+    def fetched_again(self, number: int, done: int) -> int:
         """Return what it takes to fetch a piece once more that lies there, besides all else.
 
         It may come back anyway after something that is sawn off it, or to be turned.
@@ -268,7 +199,7 @@ class Least:
         lying = max((self._laid(piece, done) for piece in self._brought()), default=0)
         return total - spared - lying + self._shop.rail_s * max(0, len(rails) - 1)
 
-    def _brought(self) -> Iterator[_Piece]:
+    def _brought(self) -> Iterator[Piece]:
         """Yield the pieces that may lie on the support before any of these passes is made."""
         problem = self._task.problem
         others = problem.ahead & ~self.passes
@@ -292,34 +223,15 @@ class Least:
         for number, piece in self.pieces.items():
             if piece.passes & left and self._lies(number, done):
                 total += piece.laid if piece.passes & done else piece.whole
-        total += self.unit * self.circuits(left)
+        total += self.circuits.again(left)
         return total, frozenset(rail for rail, mask in self.rails if mask & left)
-
-    def circuits(self, left: int) -> int:
-        """Return how often a setting or a piece comes again at least, beside once for each.
-
-        Pieces and settings are the vertices of a graph, its edges are what is left of a piece to
-        be sawn with a setting. Who goes from edge to edge changes one of both at least. So there
-        are as many changes as edges and one more for each part that hangs together, but only as
-        many vertices as that has: what is over is the number of circuits it takes to span all.
-        """
-        edges = [(one, other) for one, other, mask in self._edges if mask & left]
-        joined: dict[int, int] = {}
-        over = 0
-        for edge in edges:
-            one, other = (_root(joined, vertex) for vertex in edge)
-            if one == other:
-                over += 1
-            else:
-                joined[other] = one
-        return over
 
     def _lies(self, number: int, done: int) -> bool:
         """Whether a piece is there: a sheet, or what a pass has sawn off."""
         maker = self._task.problem.pieces[number].maker
         return maker < 0 or bool(done >> maker & 1) or not self.passes >> maker & 1
 
-    def _handling(self, piece: _Piece, done: int, left: int) -> int:
+    def _handling(self, piece: Piece, done: int, left: int) -> int:
         """Return what a piece takes beside being laid: its turns, and what is sawn off it."""
         turn = min(piece.turned, piece.laid)
         its = [run for run in piece.runs if run.passes & left]
@@ -374,10 +286,10 @@ class Least:
         return min(at_once + other, at_once_too + one) - one - other
 
     @staticmethod
-    def _laid(piece: _Piece, done: int) -> int:
+    def _laid(piece: Piece, done: int) -> int:
         return piece.laid if piece.passes & done else piece.whole
 
-    def _turned(self, piece: _Piece, done: int, standing: Standing) -> int:
+    def _turned(self, piece: Piece, done: int, standing: Standing) -> int:
         """Return what goes on at once with a piece that lies there take."""
         for run, axis in zip(piece.runs, piece.axes, strict=True):
             if run.passes & ~done:
@@ -407,8 +319,8 @@ def circles(least: Least, stop: Stop) -> int:
     several = sum(pair.passes.bit_count() > 1 for pair in least.pairs)
     spared = min(several, settings) * min(shop.measure_s, shop.setup_s)
     rails = _beyond_one(problem, [mask for _, mask in least.rails], stop)
-    again = min(settings, least.circuits(least.passes)) * least.unit
-    return max(0, settings * shop.setup_s - spared - again) + rails * shop.rail_s
+    counted = least.circuits.again(least.passes)
+    return max(0, settings * shop.setup_s - spared - counted) + rails * shop.rail_s
 
 
 def _beyond_one(problem: Problem, sets: Sequence[int], stop: Stop) -> int:

@@ -176,22 +176,23 @@ class States:
         """Return what the wanted end takes besides, ``None`` if it cannot be reached any more."""
         if self._ending is None:
             return 0
-        (colour, rail), left, total = self._ending, self._group & ~done, 0
-        shop = self._facts.shop
+        (colour, rail), left, change = self._ending, self._group & ~done, 0
+        shop, more = self._facts.shop, 0
         last = self._least.may_take(rail) & left if rail is not None else left
         if rail is not None:
             if standing.rails.hand != rail and not last:
                 return None
             if standing.rails.hand == rail and self._least.surely_other(rail) & left:
-                total += shop.rail_s
+                change = shop.rail_s
         if colour != NOTHING:
             last = self._least.may_set(colour, rail) & left
             others = self._least.surely_set & left & ~self._least.may_set(colour, rail)
             if (standing.colour != colour or others) and not last:
                 return None
             if standing.colour == colour and others:
-                total += max(0, shop.setup_s - (shop.measure_s if standing.since == 1 else 0))
-        return total + self._fetched_again(standing, done, last)
+                more = max(0, shop.setup_s - (shop.measure_s if standing.since == 1 else 0))
+        more += self._fetched_again(standing, done, last)
+        return change + (max(0, more - self._least.circuits.again(left)) if more else 0)
 
     def _fetched_again(self, standing: Standing, done: int, last: int) -> int:
         """Return what it takes to fetch what lies there for its last pass, after others."""
@@ -200,7 +201,7 @@ class States:
             return 0
         if not self._group & ~done & ~self._room.its[lies]:
             return 0
-        return self._least.again(lies, done)
+        return self._least.fetched_again(lies, done)
 
     def _expand(self, state: State) -> None:
         for number, step in self._steps(state):

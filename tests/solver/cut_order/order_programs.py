@@ -21,7 +21,8 @@ def _value(solver: Any) -> int:
     """Solve, and return the value of the objective; RuntimeError unless it is proven."""
     if solver.Solve() != pywraplp.Solver.OPTIMAL:
         raise RuntimeError("the program was not solved")
-    return round(solver.Objective().Value())
+    value: int = round(solver.Objective().Value())
+    return value
 
 
 def feedback_vertices(arcs: Arcs) -> int:

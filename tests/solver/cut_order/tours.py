@@ -63,7 +63,7 @@ def _pieces(piles: list[Pile]) -> list[int]:
     """Return a number for the piece of each pile: what remains of one is still the same piece."""
     pieces = list(range(len(piles)))
     for at, pile in enumerate(piles):
-        if pile.rest is not None:
+        if pile.strokes and pile.rest is not None:
             pieces[pile.rest] = pieces[at]
     return pieces
 

@@ -7,16 +7,18 @@ says in which order the pieces of a run lie, so the trees come back with it.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from shared.asked import CutsToOrder
 from shared.cuts.order_problem import stable
+from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.cut_order.arranging import ordered
 from solver.cut_order.clock import START
 from solver.cut_order.deciding import Decided, decide
 from solver.cut_order.quick import quick
-from solver.cut_order.task import task_of
+from solver.cut_order.task import Task, task_of
 from solver.cut_order.tidying import tidied
 from solver.outcome import Ordered
 
@@ -36,12 +38,24 @@ def put_in_order(asked: CutsToOrder, stop: Stop, workers: int = 2) -> Iterator[O
     yield best.ordered
     if not order or stop:
         return
-    order = min(order, quick(ordering.task, stop, WIDE), key=ordering.task.worth)
+    order = min(_starts(asked, ordering.task, order, stop), key=ordering.task.worth)
     for decided in decide(asked, order, stop, min(LONGEST_S, stop.remaining_s), workers):
         found = ordering.shown(decided)
         if found.worth < best.worth:
             best = found
             yield best.ordered
+
+
+def _starts(asked: CutsToOrder, task: Task, first: list[int], stop: Stop) -> Iterator[list[int]]:
+    """Yield orders to begin with: sheet by sheet is also one of those set-up by set-up."""
+    yield first
+    yield quick(task, stop, WIDE)
+    job = asked.job
+    if job.shop.sawing is SawingOrder.BY_SETUP and not task.finishing:
+        shop = replace(job.shop, sawing=SawingOrder.BY_SHEET)
+        sheets = task_of(replace(asked, job=replace(job, shop=shop)))
+        if sheets.problem.before == task.problem.before:
+            yield quick(sheets, stop, WIDE)
 
 
 class _Shown(NamedTuple):

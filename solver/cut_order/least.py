@@ -44,6 +44,7 @@ class Least:
         self.pairs = tuple(self._pairs())
         self._pair_of = {(one.colour, one.rail): n for n, one in enumerate(self.pairs)}
         self.rails = self._rail_masks()
+        self._joins = any(rail.joined > 1 for rail, _ in self.rails)
         problem = facts.problem
         self.pieces = {
             n: self._piece(n) for n, one in enumerate(problem.pieces) if one.passes & passes
@@ -264,9 +265,11 @@ class Least:
         return (self._prove if standing.since == 1 else 0) - counted
 
     def _fetched(self, needed: frozenset[Rail], rails: Rails) -> int:
-        total = self._shop.rail_s * (len(needed) - (rails.hand is None or rails.hand in needed))
         if not needed:
             return 0
+        total = self._shop.rail_s * (len(needed) - (rails.hand is None or rails.hand in needed))
+        if not self._joins:
+            return total
         joined = dict(rails.joined)
         lengths = {r.length for r in needed if r.joined > max(1, joined.get(r.length, 0))}
         return total + self._shop.join_s * len(lengths)

@@ -218,17 +218,14 @@ class States:
 
     def _steps(self, state: State) -> list[tuple[int, Step]]:
         """Return the passes to go on with: all that are ready, or one that is made at once."""
-        steps = []
-        standing, alone = state.standing, state.standing.pieces[1] < 0
-        for number in bits(state.ready):
-            step = self._clock.step(standing, number, state.done)
-            fixed = self._facts.of[number].fixed
-            if alone and self._at_once >> number & 1 and self._task.value(step) == fixed:
-                after = step.standing
-                if after[:4] == standing[:4] and self._room.change(number, state.done) <= 0:
+        standing, step_of = state.standing, self._clock.step
+        if standing.pieces[1] < 0:
+            for number in bits(state.ready & self._at_once):
+                step = step_of(standing, number, state.done)
+                its_own = self._task.value(step) == self._facts.of[number].fixed
+                if its_own and step.standing[:4] == standing[:4]:
                     return [(number, step)]
-            steps.append((number, step))
-        return steps
+        return [(n, step_of(standing, n, state.done)) for n in bits(state.ready)]
 
 
 def _order(trail: Any) -> list[int]:

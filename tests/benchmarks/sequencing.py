@@ -1,6 +1,7 @@
 """Put the cuts of given plans in order, in all three modes; print how good and how fast that was.
 
 python -m tests.benchmarks.sequencing INSTANCES PLANS [--time-limit 10] [--loose 12] [--old FOLDER]
+    [--mode BY_SHEET]
 
 ``PLANS`` is what ``python -m tests.benchmarks INSTANCES --plans PLANS`` wrote; they are sawn in the
 usual shop, with the saw of their instance. Seconds are those that hang on the order: set-ups,
@@ -108,21 +109,24 @@ def _hanging(job: Job, found: Ordered) -> int:
     return hanging(worked(saw_up(job, found.sheets, order=found.order), job.shop).seconds)
 
 
-def rows(
-    instances: Path, plans: Path, seconds: float, loose: int, old: Path | None
-) -> Iterator[Row]:
+def rows(asked: argparse.Namespace, modes: list[SawingOrder]) -> Iterator[Row]:
     """Yield a row for each plan and mode."""
-    for path in sorted(instances.glob("*.json")):
+    plans, old = asked.plans, asked.old
+    for path in sorted(asked.instances.glob("*.json")):
         for benchmark in load(path):
             name = "-".join(word for word in (benchmark.name, benchmark.variant) if word)
             if not (plans / f"{name}.json").exists():
                 continue
             saw, plan = benchmark.job.shop, read_plan(plans / f"{name}.json")
-            for mode in SawingOrder:
-                shop = replace(USUAL_SHOP, kerf=saw.kerf, tool=saw.tool, loose=loose, sawing=mode)
+            for mode in modes:
+                shop = replace(
+                    USUAL_SHOP, kerf=saw.kerf, tool=saw.tool, loose=asked.loose, sawing=mode
+                )
                 before = None if old is None else old / f"{name}.{mode.name}.json"
                 old_plan = read_plan(before) if before is not None and before.exists() else None
-                yield order_one(name, replace(benchmark.job, shop=shop), plan, seconds, old_plan)
+                yield order_one(
+                    name, replace(benchmark.job, shop=shop), plan, asked.time_limit, old_plan
+                )
 
 
 def main(words: list[str] | None = None) -> int:
@@ -133,12 +137,14 @@ def main(words: list[str] | None = None) -> int:
     parser.add_argument("--time-limit", type=float, default=10.0, metavar="S")
     parser.add_argument("--loose", type=int, default=12, metavar="N")
     parser.add_argument("--old", type=Path, metavar="FOLDER", help="plans in orders to compare")
+    parser.add_argument("--mode", choices=[mode.name for mode in SawingOrder], help="only this")
     asked = parser.parse_args(words)
+    modes = [mode for mode in SawingOrder if asked.mode in {None, mode.name}]
     found: list[Row] = []
-    for row in rows(asked.instances, asked.plans, asked.time_limit, asked.loose, asked.old):
+    for row in rows(asked, modes):
         found.append(row)
         print(_line(row), flush=True)
-    for mode in SawingOrder:
+    for mode in modes:
         print(_summary(mode, [row for row in found if row.mode is mode]))
     return 0 if all(row.sound for row in found) else 1
 

@@ -6,8 +6,9 @@ arcs go the rails in hand, what is set, and whether one pass alone was made at i
 the two ends of an arc.
 
 How much of its run is sawn off when a pass is made, and so how heavy its piece is and what holds
-its size, is taken as it was before. So what comes out is measured by the clock, and taken only
-if it is better.
+its size, is taken as it was before; and where setting took less than measuring, a size that stands
+could be counted as set anew. So what comes out is measured by the clock, and taken only if it is
+better.
 """
 
 from collections.abc import Callable, Sequence
@@ -49,14 +50,14 @@ class Resolving:
         """
         self._nodes, self._all = nodes, nodes.all
         self._pairs = sorted({*nodes.pairs(), *(pair for one in chains for pair in pairwise(one))})
-        self._model = cp_model.CpModel()
+        self.model = cp_model.CpModel()
         self._earlier = self._ancestors()
         self._arcs = self._circuit()
         self._rank = self._ranks()
         if room is not None:
             self._bound_loose(room)
         self._hands = self._rails()
-        self._single = [self._model.new_bool_var("") for _ in self._all]
+        self._single = [self.model.new_bool_var("") for _ in self._all]
         self._stands = self._through()
         self._matched = [self._match(at) for at in range(len(self._all))]
         self._trace()
@@ -73,7 +74,7 @@ class Resolving:
             max(way.saves for way in node.ways) * matched
             for node, matched in zip(self._all, self._matched, strict=True)
         ]
-        self._model.minimize(
+        self.model.minimize(
             sum(lifts)
             + sum(takes)
             - sum(saves)
@@ -97,12 +98,12 @@ class Resolving:
     def _circuit(self) -> dict[tuple[int, int], Variable]:
         places = range(len(self._all))
         arcs = {
-            (one, other): self._model.new_bool_var("")
+            (one, other): self.model.new_bool_var("")
             for one in (BEFORE, *places)
             for other in (*places, BEFORE)
             if one != other and self._may_follow(one, other)
         }
-        self._model.add_circuit([(one + 1, other + 1, on) for (one, other), on in arcs.items()])
+        self.model.add_circuit([(one + 1, other + 1, on) for (one, other), on in arcs.items()])
         return arcs
 
     def _may_follow(self, one: int, other: int) -> bool:
@@ -118,7 +119,7 @@ class Resolving:
         return not any(earlier[k] >> one & 1 for k in bits(between))
 
     def _ranks(self) -> list[Variable]:
-        model, count = self._model, len(self._all)
+        model, count = self.model, len(self._all)
         rank = [model.new_int_var(one.bit_count(), count - 1, "") for one in self._earlier]
         for (one, other), on in self._arcs.items():
             if other != BEFORE:
@@ -130,7 +131,7 @@ class Resolving:
 
     def _bound_loose(self, room: Roomy) -> None:
         """Let no more pieces lie about after a node than there is room for."""
-        model, places = self._model, Loose(self._nodes, room.group)
+        model, places = self.model, Loose(self._nodes, room.group)
         if places.at_first + places.opened <= room.limit:
             return
         intervals = []
@@ -147,7 +148,7 @@ class Resolving:
         """Return the least or the largest rank of some nodes."""
         if len(places) == 1:
             return self._rank[places[0]]
-        found = self._model.new_int_var(0, len(self._all), "")
+        found = self.model.new_int_var(0, len(self._all), "")
         bind(found, [self._rank[place] for place in places])
         return found
 
@@ -155,7 +156,7 @@ class Resolving:
 
     def _rails(self) -> list[list[Variable]]:
         """Return for each node which of the states of the rails it finds."""
-        model, states = self._model, self._nodes.rails
+        model, states = self.model, self._nodes.rails
         hands = [[model.new_bool_var("") for _ in states] for _ in self._all]
         for its in hands:
             model.add_exactly_one(its)
@@ -184,9 +185,9 @@ class Resolving:
         stands = {}
         for at, node in enumerate(self._all):
             for colour in colours if node.is_through else ():
-                stands[at, colour] = self._model.new_bool_var("")
+                stands[at, colour] = self.model.new_bool_var("")
                 keeps = [way.colour is None for way in node.ways]
-                self._model.add(stands[at, colour] <= self._found(at, keeps))
+                self.model.add(stands[at, colour] <= self._found(at, keeps))
         return stands
 
     def _match(self, at: int) -> Variable:
@@ -194,8 +195,8 @@ class Resolving:
         node = self._all[at]
         if node.is_through or not max(way.saves for way in node.ways):
             return 0
-        matched = self._model.new_bool_var("")
-        self._model.add(matched <= self._found(at, [way.saves > 0 for way in node.ways]))
+        matched = self.model.new_bool_var("")
+        self.model.add(matched <= self._found(at, [way.saves > 0 for way in node.ways]))
         return matched
 
     def _trace(self) -> None:
@@ -213,7 +214,7 @@ class Resolving:
                 if arc is not None and self._may_stand(one, colour):
                     sources.append(arc)
                     self._came(one, colour, arc, on)
-            self._model.add(on <= sum(sources))
+            self.model.add(on <= sum(sources))
 
     def _set_once(self) -> None:
         """Let each colour that does not stand at first be set once at least; it helps the proof."""
@@ -228,7 +229,7 @@ class Resolving:
                 for way in node.ways
             )
             if colour != self._nodes.standing.colour and not others:
-                self._model.add(sum(its) <= len(its) - 1)
+                self.model.add(sum(its) <= len(its) - 1)
 
     def _may_stand(self, one: int, colour: int) -> bool:
         if one == BEFORE:
@@ -242,18 +243,18 @@ class Resolving:
             return
         node = self._all[one]
         if node.is_through:
-            self._model.add_implication(on, self._stands[one, colour]).only_enforce_if(arc)
+            self.model.add_implication(on, self._stands[one, colour]).only_enforce_if(arc)
             return
         leaves = [way.colour == colour for way in node.ways]
         if not all(leaves):
-            self._model.add(on <= self._found(one, leaves)).only_enforce_if(arc)
+            self.model.add(on <= self._found(one, leaves)).only_enforce_if(arc)
 
     def _measured(self) -> dict[int, Variable]:
         """Return for some nodes whether their first pass makes what stands worth measuring.
 
         It does where what it sets stands, and one pass alone was made at it.
         """
-        model = self._model
+        model = self.model
         measured: dict[int, Variable] = {}
         if not self._nodes.task.clock.shop.measure_s:
             return measured
@@ -276,7 +277,7 @@ class Resolving:
 
     def _is_single(self, at: int, node: Node) -> None:
         """Say whether one pass alone was made at what stands after a node."""
-        model, single = self._model, self._single[at]
+        model, single = self.model, self._single[at]
         kinds = {way.single for way in node.ways}
         if kinds == {Single.ALWAYS}:
             model.add(single == 1)
@@ -298,8 +299,8 @@ class Resolving:
 
     def solve(self, stop: Stop, reach: Reach) -> Resolved | None:
         """Put the rows in order, from the one they have; ``None`` if none was found in time."""
-        self._hint()
-        answer = solve(self._model, reach, stop)
+        self.hint()
+        answer = solve(self.model, reach, stop)
         if not answer.is_found:
             return None
         after = {one: other for (one, other), on in self._arcs.items() if answer(on)}
@@ -310,9 +311,9 @@ class Resolving:
         rows = [self._all[one].row for one in order if one < self._nodes.given]
         return Resolved(rows, answer.bound, answer.is_optimal)
 
-    def _hint(self) -> None:
+    def hint(self) -> None:
         """Give every variable the value it has in the order that the nodes come in."""
-        model, last = self._model, len(self._all) - 1
+        model, last = self.model, len(self._all) - 1
         for (one, other), on in self._arcs.items():
             model.add_hint(on, other == one + 1 or (one == last and other == BEFORE))
         at_first = self._nodes.standing

@@ -15,6 +15,7 @@ from shared.making.rail_choice import Rails
 from shared.making.record import Bed
 from shared.making.settings import Device
 from shared.making.timing import cutting_s
+from shared.plan import CutKind
 from shared.shop import Rail, Support
 from solver.cut_order.clock import NOTHING, Doing
 from solver.cut_order.task import Task
@@ -98,6 +99,28 @@ class Facts:
         if None in self._ways.values():
             return 0
         return self.shop.setup_s if self._setting[doing.colour] == 1 else 0
+
+    @cached_property
+    def ends(self) -> tuple[tuple[int, int], ...]:
+        """The passes ahead of each run, with what its last one takes at least beyond its least.
+
+        Which one is the last is open, but one is; how it is made then is known.
+        """
+        runs: dict[int, int] = {}
+        for number in self.of:
+            if self.problem.made[number].kind is not CutKind.TRIM:
+                run = self.problem.made[number].run
+                runs[run] = runs.get(run, 0) | 1 << number
+        found = ((passes, self._at_end(passes)) for passes in runs.values())
+        return tuple((passes, more) for passes, more in found if more > 0)
+
+    def _at_end(self, passes: int) -> int:
+        last = [n for n in bits(passes) if not self.needed_by[n] & passes]
+        others = self.problem.start | passes
+        doings = {n: self.task.clock.doing(n, others & ~(1 << n)) for n in last}
+        return min(
+            doing.fixed_s + self._alone(n, doing) - self.of[n].fixed for n, doing in doings.items()
+        )
 
     def rails_for(self, doing: Doing) -> set[Rail | None]:
         """Return the rails that a pass made so may take; ``None`` where it takes none."""

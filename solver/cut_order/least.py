@@ -44,6 +44,7 @@ class Least:
         self.pairs = tuple(self._pairs())
         self._pair_of = {(one.colour, one.rail): n for n, one in enumerate(self.pairs)}
         self.rails = self._rail_masks()
+        self._ends = [one for one in facts.ends if one[0] & passes]
         self._joins = any(rail.joined > 1 for rail, _ in self.rails)
         problem = facts.problem
         self.pieces = {
@@ -214,6 +215,7 @@ class Least:
         left, total = self.passes & ~done, 0
         for number in bits(left):
             total += self.facts.of[number].fixed
+        total += sum(more for passes, more in self._ends if passes & left)
         for pair in self.pairs:
             count = (pair.passes & left).bit_count()
             if count:

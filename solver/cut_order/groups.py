@@ -43,9 +43,10 @@ class Group:
         self.searches: dict[tuple[Stands, Ending | None], States] = {}
 
     def _limit(self) -> int:
-        """Return the room for loose pieces, as much more as the order given takes."""
+        """Return the room for loose pieces: more if as many lie there or the order given takes."""
         room = Room(self.task.problem, self.passes, self.done)
-        loose, done, most = room.at_first, self.done, self.task.problem.limit
+        loose, done = room.at_first, self.done
+        most = max(self.task.problem.limit, loose)
         for number in self.own:
             loose += room.change(number, done)
             done |= 1 << number

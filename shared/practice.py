@@ -292,7 +292,7 @@ REASONS: Final[dict[str, Reason]] = {
     "join_s": Reason(why="Rails are joined straight, along a long straightedge: two minutes."),
     "lift_s": Reason(why="Fetching a piece from the stack and laying it on its support."),
     "turn_s": Reason(why="Turning a piece a quarter, or over, and setting its bearers."),
-    "heavy_s": Reason(why="Calling help for what you cannot lift alone, or tipping it up."),
+    "heavy_s": Reason(why="Calling help for what you cannot lift or turn alone."),
     "skim_s": Reason(why="Only part of the kerf is in wood: feed slowly."),
     "sawing": Reason(
         why="Sheet by sheet, few pieces lie about. Set-up by set-up, over all sheets, the guide is"

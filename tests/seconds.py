@@ -58,7 +58,8 @@ def _rails(one: CutRecord, shop: Shop) -> int:
 def _lifting(one: CutRecord, shop: Shop) -> int:
     if one.moved not in {Moved.LAID, Moved.TURNED}:
         return 0
-    heavy = shop.heavy_s if shop.lift_g and one.grams > shop.lift_g else 0
+    alone = shop.turn_g if one.moved is Moved.TURNED else shop.lift_g
+    heavy = shop.heavy_s if alone and one.grams > alone else 0
     if one.moved is Moved.TURNED:
         return shop.turn_s + heavy
     return shop.lift_s + heavy + (shop.turn_s if one.turn_over else 0)

@@ -256,7 +256,7 @@ MORE_PACE: Final = (
     paced("rail_s", "Putting one rail away and fetching another"),
     paced("join_s", "Joining rails end to end, or parting them"),
     paced("turn_s", "Turning a piece a quarter on its support, or over"),
-    paced("heavy_s", "Each lift or turn of what you can't lift alone"),
+    paced("heavy_s", "Each lift or turn of what is too heavy for you alone"),
     paced("skim_s", "Where only part of the kerf is in wood"),
 )
 LOOSE: Final = plain(

@@ -125,7 +125,7 @@ def work_of(record: CutRecord, shop: Shop) -> tuple[float, ...]:
     Counted by the time model itself, in a shop whose seconds of each kind cannot be mistaken for
     those of another.
     """
-    told = seconds_of(record, _telling_shop(shop.lift_g))
+    told = seconds_of(record, _telling_shop(shop.lift_g, shop.turn_g))
     joins, rails = divmod(told.rails, SECOND)
     more, lifts = divmod(told.lifting, SECOND)
     heavy, turns = divmod(more, SECOND)
@@ -146,11 +146,12 @@ def work_of(record: CutRecord, shop: Shop) -> tuple[float, ...]:
 
 
 @lru_cache(4)
-def _telling_shop(lift_g: int) -> Shop:
+def _telling_shop(lift_g: int, turn_g: int) -> Shop:
     """Return a shop in which a sum of seconds says how often each kind of work is in it."""
     first: dict[str, Any] = dict.fromkeys(FIGURES, 1)
     others = {"join_s": SECOND, "turn_s": SECOND, "heavy_s": SECOND**2}
-    return replace(Shop(), **first | others | {BASE: 0, METRE: PER_MICROMETRE, "lift_g": lift_g})
+    weights = {"lift_g": lift_g, "turn_g": turn_g}
+    return replace(Shop(), **first | others | {BASE: 0, METRE: PER_MICROMETRE} | weights)
 
 
 def pace_heard(intervals: Sequence[Interval], shop: Shop) -> PaceHeard:

@@ -142,13 +142,14 @@ def rails_s(laid: RailLaid | Taken, shop: Shop) -> int:
 def lifting_s(moved: Moved, grams: int, shop: Shop, *, turn_over: bool) -> int:
     """Return the seconds to lay a piece of so many grams on its support, or to turn it there.
 
-    A quarter and over is one turn, if it lies there; laid there it is turned over besides. One
-    walks round a piece in no time that is counted.
+    A quarter and over is one turn, if it lies there; laid there it is turned over besides. It
+    takes more when it is heavier than one lifts, or, only turned there, than one turns. One walks
+    round a piece in no time that is counted.
     """
     if moved is Moved.LAID:
-        handled = shop.lift_s + shop.turn_s * turn_over
+        handled, alone = shop.lift_s + shop.turn_s * turn_over, shop.lift_g
     elif moved is Moved.TURNED:
-        handled = shop.turn_s
+        handled, alone = shop.turn_s, shop.turn_g
     else:
         return 0
-    return handled + (shop.heavy_s if 0 < shop.lift_g < grams else 0)
+    return handled + (shop.heavy_s if 0 < alone < grams else 0)

@@ -8,7 +8,10 @@ from shared.weighing import format_weight
 
 def how_counted(shop: Shop, unit: Unit) -> tuple[str, ...]:
     """Say in sentences what is counted, with the seconds of a shop, and what is not."""
-    alone = format_weight(shop.lift_g, unit) if shop.lift_g else "any weight"
+    lifted, turned = (
+        format_weight(grams, unit) if grams else "any weight"
+        for grams in (shop.lift_g, shop.turn_g)
+    )
     walked = (
         "" if shop.support is Support.HORSES else " On your support nothing is turned a quarter."
     )
@@ -25,7 +28,8 @@ def how_counted(shop: Shop, unit: Unit) -> tuple[str, ...]:
         f" {shop.join_s} s for joining rails, or parting them.",
         f"A lift: {shop.lift_s} s whenever a piece is laid on its support. A turn there, a quarter"
         f" or over: {shop.turn_s} s.{walked}",
-        f"Heavy pieces: {shop.heavy_s} s more for each lift or turn. You lift {alone} alone.",
+        f"Heavy pieces: {shop.heavy_s} s more for each lift or turn beyond what you can alone. You"
+        f" lift {lifted}, and turn {turned}.",
         f"A skim cut: {shop.skim_s} s more, since only part of the kerf is in wood.",
         "While a layout is planned, or changed by hand, there is no order yet: then cuts, sizes"
         " that are set, what is marked and skim cuts are weighed, a cut as one of a metre.",

@@ -9,8 +9,9 @@ from shared.cuts.tally import tally
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import MM
+from shared.making.lifting import Moved
 from shared.making.recording import records
-from shared.making.timing import Seconds, seconds_of, worked
+from shared.making.timing import Seconds, lifting_s, seconds_of, worked
 from shared.plan import Plan
 from shared.practice import USUAL_SHOP
 from shared.saw import verify
@@ -129,3 +130,20 @@ def test_minutes_of_random_jobs_are_the_sum_of_their_records() -> None:
     assert counts["jobs"] == 150
     kinds = ("cutting", "setting", "measuring", "marking", "rails", "lifting", "skimming")
     assert all(counts[kind] for kind in kinds)
+
+
+@pytest.mark.parametrize(
+    ("moved", "grams", "takes"),
+    [
+        (Moved.LAID, 23_000, 20),
+        (Moved.LAID, 23_001, 80),
+        (Moved.TURNED, 46_000, 15),
+        (Moved.TURNED, 46_001, 75),
+        (Moved.ROUND, 50_000, 0),
+    ],
+)
+def test_what_lies_there_is_turned_alone_up_to_twice_what_is_lifted(
+    moved: Moved, grams: int, takes: int
+) -> None:
+    """By common practice 20 s a lift, 15 s a turn, and a minute more for what takes two."""
+    assert lifting_s(moved, grams, USUAL_SHOP, turn_over=False) == takes

@@ -68,10 +68,11 @@ class Facts:
         )
 
     def _within_groups(self) -> list[int]:
-        before = list(self.problem.before)
+        start = self.problem.start
+        before = [0 if start >> n & 1 else it for n, it in enumerate(self.problem.before)]
         for group in self.task.groups:
             for number in bits(group):
-                before[number] &= group | self.problem.start
+                before[number] &= group | start
         return before
 
     def _fact(self, number: int) -> Fact:

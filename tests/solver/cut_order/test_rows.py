@@ -26,6 +26,13 @@ def test_what_lies_about_already_may_lie_about_later() -> None:
     assert count["proven"] == count["found"] == count["compared"] == 1
 
 
+def test_what_is_made_already_needs_nothing_any_more() -> None:
+    """A piece that had to be sawn off last was sawn off first: the others need not wait for it."""
+    count = compare([40_094], 24)
+    assert count["compared"] == 1
+    assert {name for name in count if "!" in name} == set()
+
+
 def test_pieces_that_are_turned_over_only_take_longer() -> None:
     """Where faces are shown no bound is above the least of the records."""
     count = compare(range(300, 312), 24, faces=True)

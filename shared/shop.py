@@ -203,7 +203,8 @@ class Shop:
         fence to a size, and measuring the first of several pieces at one setting; measuring and
         marking a size at both ends, which nothing can be set to; taking another rail in hand, and
         joining or parting rails; laying a piece on its support, turning it there, and as much
-        more when it is heavier than `lift_g`, or only turned, than `turn_g`; and extra for a skim cut.
+        more when it is heavier than ``lift_g``, or only turned, than ``turn_g``; and extra for a
+        skim cut.
     keep_length, keep_width
         Least size of an offcut worth labelling, in ticks, long side and short side.
     runs_on, base

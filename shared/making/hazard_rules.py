@@ -215,14 +215,20 @@ def too_small(record: CutRecord, shop: Shop) -> list[Side]:
 
 
 def covered(record: CutRecord, shop: Shop) -> bool:
-    """Whether a short piece is under the rail, and nothing of it shows that a hand may hold."""
+    """Whether a piece is under the rail, and nothing of it shows that a hand may hold.
+
+    A long one lies by its weight if any of it shows; where scrap is packed, that rule has both
+    clamped.
+    """
     stroke = record.stroke
-    if record.way is not Way.RAIL or not shop.hold <= _longer(stroke.piece) < METRE:
+    if record.way is not Way.RAIL or _longer(stroke.piece) < shop.hold:
         return False
-    bare, beside = stroke.kept, stroke.other
+    long, (under, beside) = _longer(stroke.piece) >= METRE, (stroke.kept, stroke.other)
     if record.bed is Bed.WASTE:
-        bare, beside = beside, bare
-    return bare - shop.rail_width < GRIP and beside < HANDS
+        under, beside = beside, under
+    if beside >= HANDS or (long and record.bed is Bed.PACKED):
+        return False
+    return under < shop.rail_width + (0 if long else GRIP)
 
 
 def _longer(rect: Rect) -> Length:

@@ -124,7 +124,7 @@ HAZARDS: Final = (
     Hazard(
         code="covered",
         sort=_D,
-        reason="A short piece under the rail slides with it: no hand can hold it off the blade.",
+        reason="A piece all under the rail slides with it: no hand can hold it off the blade.",
         applies=rules.covered,
     ),
     Hazard(

@@ -248,9 +248,9 @@ def _narrow_keep(case: Case) -> str:
 
 def _narrow_bed(case: Case) -> str:
     under = case.stroke.kept if case.record.bed is Bed.KEEP else case.stroke.other
-    wide, do = case.about(under), f"pack scrap {case.thick} thick beside it."
-    led = leader(case.record)
-    return f"Only {wide} lies under the {led}: {do}"
+    wide, do = case.about(under), f"Pack scrap {case.thick} thick beside it, away from the line."
+    lies = " Lay the scrap on its own bearer, level with the others." if case.record.bearers else ""
+    return f"Only {wide} lies under the {leader(case.record)}. {do}{lies}"
 
 
 PLAIN: Final[dict[str, str]] = {

@@ -78,6 +78,7 @@ def _sheet_words(
         yield "Equal diagonals do not replace a straight edge."
     elif bow := round_down(check.bow, style):
         yield f"Its trim takes away a bow of up to {_about(bow, style)}."
+        yield "The rest of the trim is for the blade, and wood beside it."
     else:
         yield "That edge is not trimmed: if it bows, trim it and plan again."
     long, wide = (

@@ -392,6 +392,22 @@ SITUATIONS = (
         expect={"covered": D, "narrow-bed": H, "unguided": H},
     ),
     Situation(
+        what="2440 x 171, 159 kept: all of a long strip is under a rail 180 wide",
+        source=f"{PRACTICE}: hands 150 mm from the blade, so nothing is left to hold",
+        piece=(2440, 171, 18),
+        size=159,
+        device=Device.BOTH_ENDS,
+        expect={"covered": D, "twist": D, "narrow-bed": H, "unguided": H},
+    ),
+    Situation(
+        what="2440 x 200, 185 kept: a hand finds no room, but it is as wide as its rail",
+        source=f"{PRACTICE}: a long piece as wide as its rail does not rock under it",
+        piece=(2440, 200, 18),
+        size=185,
+        device=Device.BOTH_ENDS,
+        expect={"unguided": H},
+    ),
+    Situation(
         what="a rail of 2700 over 1830: 435 are free at each end, though two thirds rest",
         source=f"{PRACTICE}: scrap of the same thickness under both rail ends",
         piece=(1830, 600, 18),

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from layout_app.paper.matter import Matter
 from shared.lengths import Unit
+from shared.making.record import Guard
 from shared.shop import RunsOn, Support
 
 _SEEN = {
@@ -14,8 +15,12 @@ _SEEN = {
 }
 _DONE = {
     RunsOn.RAIL: (
-        "Guide and stop sit on the rail and come off with it. They touch the edge or end that the"
-        " size is measured from. Flip them up for a cut that is marked.",
+        "Guide and stop sit on the rail and touch the edge or end that the size is measured from."
+        " Where one holds the size, the rail's edge is the line. Flip them up for a cut that is"
+        " marked.",
+        "The plan counts on one thing set at a time: setting the stop undoes the guide, and another"
+        " rail in hand undoes either. The card then says Set once more. If yours keep their"
+        " settings, you save those minutes.",
         "Mark: no device holds the size. At both ends or edges: measure it"
         " twice, lay the rail on both marks. At the reference edge: begin there, and lay it"
         " square.",
@@ -68,6 +73,11 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         )
     yield "Set: set the device, saw one piece, measure it, then go on. As before: set already."
     yield from _DONE[runs_on]
+    if any(Guard.SCORE in one.record.guards for one in matter.told):
+        yield (
+            "Score: draw a knife along a straight edge on that line; or make a first pass 1 mm deep"
+            " (1/32 in) along what leads it, if your saw's manual allows it: it scores both edges."
+        )
     if runs_on is RunsOn.STRAIGHTEDGE:
         hand = matter.job.shop.rail_side
         yield f"The {hand} edge of the base runs along the straightedge."

@@ -15,10 +15,10 @@ _SEEN = {
 }
 _DONE = {
     RunsOn.RAIL: (
-        "Guide and stop sit on the rail and touch the edge or end that the size is measured from."
-        " Where one holds the size, the rail's edge is the line. Flip them up for a cut that is"
-        " marked.",
-        "The plan counts on one thing set at a time: setting the stop undoes the guide, and another"
+        "Guide and stop sit on the rail. They touch the edge or end that the size is measured"
+        " from. Where one holds the size, the rail's edge is the line. Flip them up for a cut that"
+        " is marked.",
+        "The plan counts on one thing set at a time. Setting the stop undoes the guide; another"
         " rail in hand undoes either. The card then says Set once more. If yours keep their"
         " settings, you save those minutes.",
         "Mark: no device holds the size. At both ends or edges: measure it"
@@ -75,8 +75,8 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     yield from _DONE[runs_on]
     if any(Guard.SCORE in one.record.guards for one in matter.told):
         yield (
-            "Score: draw a knife along a straight edge on that line; or make a first pass 1 mm deep"
-            " (1/32 in) along what leads it, if your saw's manual allows it: it scores both edges."
+            "Score: draw a knife along a straight edge laid on that line. Or saw a first pass 1 mm"
+            " (1/32 in) deep, as your saw's manual allows. It scores both edges."
         )
     if runs_on is RunsOn.STRAIGHTEDGE:
         hand = matter.job.shop.rail_side

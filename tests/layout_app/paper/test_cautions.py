@@ -13,7 +13,7 @@ from layout_app.paper.pack.cards import put_cards
 from layout_app.paper.pack.reading import how_to_read
 from layout_app.paper.pack.reasons import REASONS, put_reasons
 from shared.making.hazards import HAZARDS
-from shared.making.record import Face
+from shared.making.record import Face, Guard
 from shared.shop import RunsOn
 from tests.layout_app.paper import packs
 
@@ -150,6 +150,17 @@ def test_how_a_card_reads_speaks_of_the_saw_and_the_face_there_are() -> None:
         said = " ".join(how_to_read(one))
         assert ("straightedge" in said, "turned over" in said) == has
         assert ("rail" in said) is not has[0]
+
+
+def test_how_a_card_reads_says_how_to_score_and_what_undoes_a_setting() -> None:
+    """Only where a line is scored (common practice: a knife, or a first pass 1 mm deep)."""
+    matter = packs.matter(2)
+    first = matter.told[0]
+    for guards in ((), (Guard.SCORE,)):
+        told = (replace(first, record=replace(first.record, guards=guards)),)
+        how = " ".join(how_to_read(replace(matter, told=told)))
+        assert ("Score: draw a knife" in how) == bool(guards)
+        assert "Setting the stop undoes the guide" in how
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -24,7 +24,7 @@ from shared.holding import frozen, frozen_areas, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
-from shared.making.pace_from_ticks import FIGURES
+from shared.making.work_of_cut import FIGURES
 from shared.parts import Copy, Part
 from shared.plan import Finished, Placement, Proof
 from shared.shop import SawingOrder

@@ -5,8 +5,9 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from layout_app.model.sawing import Sawn
-from shared.making.pace_from_ticks import Interval, PaceHeard, Told, interval_of, pace_heard
+from shared.making.pace_from_ticks import PaceHeard, Told, pace_heard
 from shared.making.recording import shops_of
+from shared.making.work_of_cut import Interval, interval_of
 from shared.progress import Declined, Progress
 from shared.remembered import Remembered
 from shared.shop import Shop

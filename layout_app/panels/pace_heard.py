@@ -11,7 +11,7 @@ from layout_app.document.document import Document
 from layout_app.model.pace_offers import PaceOffer, declining, pace_offer
 from layout_app.model.words.pace_words import rests_on, told_words
 from layout_app.panels.widgets import BARE, TickBox, across, button, down, quiet
-from shared.making.pace_from_ticks import FIGURES
+from shared.making.work_of_cut import FIGURES
 
 TAKE_OVER: Final = "Take over"
 NOT_NOW: Final = "Not now"

@@ -22,7 +22,7 @@ from layout_app.store.older_shops import with_usual_figures
 from layout_app.store.records import Misfit, build, misfits_of
 from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
-from shared.making.pace_from_ticks import FIGURES
+from shared.making.work_of_cut import FIGURES
 from shared.parts import Bands, Part
 from shared.progress import LONGEST_S, Progress, changed_in
 from shared.shop import Gear, Rail, SawBase, Shop, Span, TableSaw

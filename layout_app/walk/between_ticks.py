@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final, NamedTuple
 
-from shared.making.pace_from_ticks import FIGURES
+from shared.making.work_of_cut import FIGURES
 from shared.plan import Cut, Plan
 from shared.progress import LONGEST_S
 from shared.shop import Shop

@@ -1,28 +1,24 @@
 """The pace a maker keeps, found from the times between ticks at the saw.
 
-An interval goes from one tick to that of the next cut, so it is the work of that cut: the sum of
-its kinds, as in `shared.making.timing`. A figure is told only from intervals with and without its
-kind that are alike in all else that is not told yet; what always comes together is not told apart.
+An interval is the sum of its kinds of work (`shared.making.work_of_cut`). A figure is told only
+from intervals with and without its kind that are alike in all else that is not told yet; what
+always comes together is not told apart.
+What is left out and what is told follows from the intervals alone, whatever figures the shop has;
+only a cut is told beside the shop's own share for length where that is to stand.
 """
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from dataclasses import dataclass
 from itertools import combinations
 from math import sqrt
 from statistics import median
-from typing import Any, Final, NamedTuple
+from typing import Final, NamedTuple
 
-from shared.check_shop import LONGEST_STEP_S, SECONDS
-from shared.making.record import CutRecord
-from shared.making.timing import seconds_of
+from shared.check_shop import LONGEST_STEP_S
+from shared.making.work_of_cut import BASE, FIGURES, METRE, Interval
+from shared.practice import USUAL_SHOP
 from shared.shop import Shop
-
-BASE: Final = "cut_s"
-METRE: Final = "metre_s"
-FIGURES: Final = (BASE, METRE, *(field for field in SECONDS if field not in {BASE, METRE}))
-"""Fields of the shop that say what each kind of work takes, in seconds."""
 
 LEAST: Final = 8
 """So many intervals with a kind of work, and so many without it, a figure takes to be told."""
@@ -31,31 +27,20 @@ STEP_S: Final = 5
 LATEST: Final = 200
 """So many intervals are looked at, the latest: a pace changes."""
 ALIKE: Final = 4
-"""So many intervals of the same kinds of work say how fast it is done, against the shop's."""
+"""So many intervals of the same kinds of work say how fast it is done, against practice."""
 PAUSE_TIMES, PAUSE_MORE_S = 2, 60
 """An interval so many times as long as expected, and so many seconds longer, holds a pause."""
 QUICK: Final = 0.25
 """One shorter than this share of what is expected was ticked after the work, with others."""
 APART_M: Final = 0.25
 """Cuts whose lengths differ by less, in metres, say nothing of the share for length."""
-PER_MICROMETRE: Final = 1_000_000
-SECOND: Final = 1_000
-"""Seconds of the second kind of work that is told in one sum; no cut has the first so often."""
+ROUNDS: Final = 8
+"""What is left out settles in fewer rounds, or is taken as it is then."""
 MEDIAN_ERROR, SHIFT_ERROR, SCALE = 1.2533, 1.0233, 1.4826
 """Standard errors of median and of shift by those of a mean; deviation by a median one; normal."""
 
+_PRACTISED: Final = {figure: float(getattr(USUAL_SHOP, figure)) for figure in FIGURES}
 _PLACES: Final = {figure: place for place, figure in enumerate(FIGURES)}
-
-
-class Interval(NamedTuple):
-    """The time to one cut from the one before it, in seconds, and the work that was in it.
-
-    ``work`` says how often each of `FIGURES` is in it; of the share for length, how many metres.
-    """
-
-    number: int
-    seconds: float
-    work: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,12 +57,15 @@ class Told:
         Of intervals with that kind of work it rests on.
     noise
         Twice its standard error, in seconds: what differs by less may not differ at all.
+    alone
+        Whether nothing but cutting is in any of those intervals.
     """
 
     figure: str
     seconds: float
     count: int
     noise: float
+    alone: bool = False
 
     @property
     def rounded(self) -> int:
@@ -86,9 +74,12 @@ class Told:
         return max(least, STEP_S * round(self.seconds / STEP_S))
 
     def differs(self, own: int) -> bool:
-        """Whether it is another than the shop's own by a step, and by more than the noise."""
+        """Whether it is another than the shop's own by a step, and by more than the noise.
+
+        No work takes no time: what comes out at 0 is no figure to go by.
+        """
         sure = abs(self.seconds - own) > self.noise
-        return sure and abs(self.rounded - own) >= STEP_S and self.rounded <= LONGEST_STEP_S
+        return sure and abs(self.rounded - own) >= STEP_S and 0 < self.rounded <= LONGEST_STEP_S
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,79 +87,44 @@ class PaceHeard:
     """What the ticks say of the pace.
 
     ``count`` intervals were used; ``pauses`` were left out because they are far too long for
-    their work, ``quick`` because several cuts were ticked one after the other.
+    their work, ``quick`` because several cuts were ticked one after the other. ``waiting`` says
+    of other kinds of work in them, apart from the share for length, in how many they are.
     """
 
     told: tuple[Told, ...] = ()
     count: int = 0
     pauses: int = 0
     quick: int = 0
+    waiting: tuple[tuple[str, int], ...] = ()
 
     def other_than(self, shop: Shop) -> tuple[Told, ...]:
         """Return the figures that differ from those of a shop."""
         return tuple(one for one in self.told if one.differs(getattr(shop, one.figure)))
 
 
-def interval_of(record: CutRecord, seconds: float, shop: Shop) -> Interval | None:
-    """Return the interval of a cut made in a shop; ``None`` if it holds work without a figure.
-
-    Before the first cut of a sheet that sheet is checked, which no figure is for.
-    """
-    if record.sheet_check is not None:
-        return None
-    return Interval(record.number, seconds, work_of(record, shop))
-
-
-def work_of(record: CutRecord, shop: Shop) -> tuple[float, ...]:
-    """Return how often each kind of work is in a cut; of length, how many metres.
-
-    Counted by the time model itself, in a shop whose seconds of each kind cannot be mistaken for
-    those of another.
-    """
-    told = seconds_of(record, _telling_shop(shop.lift_g, shop.turn_g))
-    joins, rails = divmod(told.rails, SECOND)
-    more, lifts = divmod(told.lifting, SECOND)
-    heavy, turns = divmod(more, SECOND)
-    often = {
-        BASE: 1,
-        METRE: told.cutting / PER_MICROMETRE,
-        "setup_s": told.setting,
-        "measure_s": told.measuring,
-        "unguided_s": told.marking,
-        "rail_s": rails,
-        "join_s": joins,
-        "lift_s": lifts,
-        "turn_s": turns,
-        "heavy_s": heavy,
-        "skim_s": told.skimming,
-    }
-    return tuple(float(often[figure]) for figure in FIGURES)
-
-
-@lru_cache(4)
-def _telling_shop(lift_g: int, turn_g: int) -> Shop:
-    """Return a shop in which a sum of seconds says how often each kind of work is in it."""
-    first: dict[str, Any] = dict.fromkeys(FIGURES, 1)
-    others = {"join_s": SECOND, "turn_s": SECOND, "heavy_s": SECOND**2}
-    weights = {"lift_g": lift_g, "turn_g": turn_g}
-    return replace(Shop(), **first | others | {BASE: 0, METRE: PER_MICROMETRE} | weights)
-
-
 def pace_heard(intervals: Sequence[Interval], shop: Shop) -> PaceHeard:
     """Return what intervals, in the order in which they were heard, say of the pace.
 
-    The shop's own figures only say what is expected until something is told, and stand where
-    what is told of the share for length does not differ from them.
+    Of the shop's own figures only the share for length is asked: a cut is told beside it, unless
+    another share is to stand.
     """
     latest = intervals[-LATEST:]
-    own = {figure: float(getattr(shop, figure)) for figure in FIGURES}
-    told: dict[str, Told] = {}
-    kept = _Kept([], 0, 0)
-    for _ in range(2):
-        kept = _without_outliers(latest, own, told)
-        told = _Telling(kept.intervals, own).told()
+    kept = _without_outliers(latest, {})
+    telling = _Telling(kept.intervals)
+    for _ in range(ROUNDS):
+        now = _without_outliers(latest, telling.fitted())
+        if now == kept:
+            break
+        kept, telling = now, _Telling(now.intervals)
+    told = telling.told(shop.metre_s)
     found = tuple(told[figure] for figure in FIGURES if figure in told)
-    return PaceHeard(told=found, count=len(kept.intervals), pauses=kept.pauses, quick=kept.quick)
+    return PaceHeard(
+        told=found,
+        count=len(kept.intervals),
+        pauses=kept.pauses,
+        quick=kept.quick,
+        waiting=telling.waiting(told),
+    )
 
 
 class _Kept(NamedTuple):
@@ -177,11 +133,9 @@ class _Kept(NamedTuple):
     quick: int
 
 
-def _without_outliers(
-    intervals: Sequence[Interval], own: Mapping[str, float], told: Mapping[str, Told]
-) -> _Kept:
+def _without_outliers(intervals: Sequence[Interval], fitted: Mapping[str, float]) -> _Kept:
     """Leave long pauses out, and cuts that were ticked together, of which none is known alone."""
-    expected = _expected(intervals, own, told)
+    expected = _expected(intervals, fitted)
     quick = {one.number for one in intervals if one.seconds < QUICK * expected(one)}
     together = quick | {number - 1 for number in quick}
     stay, pauses, left = [], 0, 0
@@ -197,24 +151,24 @@ def _without_outliers(
 
 
 def _expected(
-    intervals: Sequence[Interval], own: Mapping[str, float], told: Mapping[str, Told]
+    intervals: Sequence[Interval], fitted: Mapping[str, float]
 ) -> Callable[[Interval], float]:
     """Return what says how long an interval is expected to be.
 
-    By the figures that are told; else by the shop's own, as much faster or slower as this maker
-    mostly is at the same kinds of work, or at all of them where these are rare.
+    By the figures that fit the others; else by common practice, as much faster or slower as this
+    maker mostly is at the same kinds of work, or at all of them where these are rare.
     """
     alike: defaultdict[object, list[float]] = defaultdict(list)
     for one in intervals:
-        alike[one.work[2:]].append(one.seconds / max(1.0, _sum(one, own)))
+        alike[one.work[2:]].append(one.seconds / _sum(one, _PRACTISED))
     tempo = median(ratio for ratios in alike.values() for ratio in ratios) if alike else 1.0
 
     def expected(one: Interval) -> float:
-        if all(figure in told for figure, times in zip(FIGURES, one.work, strict=True) if times):
-            return max(0.0, _sum(one, {figure: of.seconds for figure, of in told.items()}))
+        if all(figure in fitted for figure, times in zip(FIGURES, one.work, strict=True) if times):
+            return max(0.0, _sum(one, fitted))
         ratios = alike[one.work[2:]]
         by_kinds = median(ratios) if len(ratios) >= ALIKE else tempo
-        return by_kinds * max(1.0, _sum(one, own))
+        return by_kinds * _sum(one, _PRACTISED)
 
     return expected
 
@@ -228,31 +182,55 @@ def _sum(one: Interval, paced: Mapping[str, float]) -> float:
 class _Telling:
     """Tells figures one after the other, each known one making more intervals alike."""
 
-    def __init__(self, intervals: Sequence[Interval], own: Mapping[str, float]) -> None:
-        self._intervals, self._own = intervals, own
+    def __init__(self, intervals: Sequence[Interval]) -> None:
+        self._intervals = intervals
         self._known: dict[str, float] = {}
         works = [one.work for one in intervals]
         self._there = [
             figure for i, figure in enumerate(FIGURES) if i >= 2 and any(work[i] for work in works)
         ]
-
-    def told(self) -> dict[str, Told]:
-        """Return all that can be told, the base of a cut last."""
-        found: dict[str, Told] = {}
+        self._found: dict[str, Told] = {}
         while (figure := self._next()) is not None:
-            self._take(self._tell(figure), found)
-        for figure in tuple(found):
-            self._take(self._tell(figure), found)
-        base = self._base()
+            self._take(figure)
+        for figure in tuple(self._found):
+            self._take(figure)
+
+    def _take(self, figure: str) -> None:
+        told = self._metre() if figure == METRE else self._kind(figure)
+        self._found[figure], self._known[figure] = told, told.seconds
+
+    def fitted(self) -> dict[str, float]:
+        """Return the seconds that fit best: where length says nothing, beside practice for it."""
+        metre = self._known.get(METRE, _PRACTISED[METRE])
+        base = self._base(metre)
+        its = {} if base is None else {BASE: base.seconds}
+        return self._known | {METRE: metre} | its
+
+    def told(self, own_metre: int) -> dict[str, Told]:
+        """Return all that can be told, the base of a cut last.
+
+        It is told beside the share for length that is to stand: the one that is told if it
+        differs, else the shop's own. A share of no time is not told from the base.
+        """
+        found = dict(self._found)
+        if METRE in found and not found[METRE].rounded:
+            del found[METRE]
+        metre = found.get(METRE)
+        stands = own_metre if metre is None or not metre.differs(own_metre) else metre.rounded
+        base = self._base(stands)
         if base is not None:
             found[BASE] = base
         return found
 
-    def _take(self, told: Told, found: dict[str, Told]) -> None:
-        """Note a figure; the shop's own share for length stands if this is not surely another."""
-        figure, own = told.figure, self._own[told.figure]
-        same = figure == METRE and abs(told.seconds - own) <= told.noise
-        found[figure], self._known[figure] = told, own if same else told.seconds
+    def waiting(self, told: Mapping[str, Told]) -> tuple[tuple[str, int], ...]:
+        """Return the kinds of work that are not told, and in how many intervals each is."""
+        bases = [] if BASE in told else [(BASE, len(self._all_else_known()))]
+        rest = (
+            (figure, sum(bool(one.work[_PLACES[figure]]) for one in self._intervals))
+            for figure in self._there
+            if figure not in told
+        )
+        return (*bases, *rest)
 
     def _next(self) -> str | None:
         """Return the figure that most intervals tell, of those not known; length before all."""
@@ -268,9 +246,6 @@ class _Telling:
             return sum(len(group) for group in self._groups(METRE) if _spread(group) >= APART_M)
         sides = self._sides(figure)
         return min(sum(len(side.beside) for side in sides), sum(len(side.bare) for side in sides))
-
-    def _tell(self, figure: str) -> Told:
-        return self._metre() if figure == METRE else self._kind(figure)
 
     def _groups(self, figure: str) -> list[list[tuple[float, float]]]:
         """Return intervals that are alike in all but one figure and those known.
@@ -327,23 +302,27 @@ class _Telling:
         noise = 2 * SHIFT_ERROR * sqrt(errors)
         return Told(figure=figure, seconds=seconds, count=count, noise=noise)
 
-    def _base(self) -> Told | None:
-        """Return what is left of intervals of which all else is known."""
-        if METRE not in self._known:
+    def _base(self, metre: float) -> Told | None:
+        """Return what is left of intervals of which all else is known, at a share for length."""
+        rest = self._all_else_known()
+        if len(rest) < LEAST:
             return None
-        left = [
-            one.seconds - _sum(_without_base(one), self._known)
+        known = self._known | {METRE: metre}
+        left = [one.seconds - _sum(_without_base(one), known) for one in rest]
+        noise = 2 * MEDIAN_ERROR * _deviation([left]) / sqrt(len(left))
+        alone = not any(any(one.work[2:]) for one in rest)
+        return Told(figure=BASE, seconds=median(left), count=len(left), noise=noise, alone=alone)
+
+    def _all_else_known(self) -> list[Interval]:
+        return [
+            one
             for one in self._intervals
             if all(
                 figure in self._known
-                for figure, times in zip(FIGURES[1:], one.work[1:], strict=True)
+                for figure, times in zip(FIGURES[2:], one.work[2:], strict=True)
                 if times
             )
         ]
-        if len(left) < LEAST:
-            return None
-        noise = 2 * MEDIAN_ERROR * _deviation([left]) / sqrt(len(left))
-        return Told(figure=BASE, seconds=median(left), count=len(left), noise=noise)
 
 
 class _Sides(NamedTuple):

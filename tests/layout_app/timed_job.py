@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from layout_app.document.document import Document
 from layout_app.model.project import Project
-from shared.making.pace_from_ticks import FIGURES, work_of
+from shared.making.work_of_cut import FIGURES, work_of
 from shared.practice import USUAL_SHOP_IN
 from shared.telling.recorded import recorded
 from tests.layout_app.adopting import adopt

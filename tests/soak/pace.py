@@ -14,13 +14,15 @@ from itertools import islice
 from pathlib import Path
 from random import Random
 
-from shared.making.pace_from_ticks import Interval, interval_of, pace_heard
+from shared.making.pace_from_ticks import pace_heard
 from shared.making.recording import records
+from shared.making.work_of_cut import Interval, interval_of
 from shared.practice import USUAL_SHOP
 from solver.budget.stop import Budget
 from solver.run import run
 from tests.benchmarks.neutral import load
 from tests.shared.making.test_pace_from_ticks import (
+    assert_free_of_the_shop,
     assert_least_squares,
     come_back,
     figures,
@@ -71,13 +73,15 @@ def real_cuts(path: Path, scatter: float, draws: int) -> tuple[int, int, int, li
 def drawn(count: int) -> tuple[int, int]:
     """Return in how many draws a figure was not told, and in how many one was far off.
 
-    Without noise all are those of least squares, or this ends.
+    Without noise all are those of least squares, and whatever the shop says, the same ticks tell
+    the same, or this ends.
     """
     silent = wrong = 0
     for seed in range(count):
         missing, off = come_back(Random(seed))
         silent, wrong = silent + bool(missing), wrong + bool(off)
         assert_least_squares(Random(seed))
+        assert_free_of_the_shop(Random(seed))
     return silent, wrong
 
 

@@ -8,16 +8,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from shared.making.pace_from_ticks import (
-    FIGURES,
-    LEAST,
-    Interval,
-    interval_of,
-    pace_heard,
-    work_of,
-)
+from shared.making.pace_from_ticks import LEAST, PaceHeard, pace_heard
 from shared.making.recording import records
 from shared.making.timing import seconds_of
+from shared.making.work_of_cut import FIGURES, Interval, interval_of, work_of
 from shared.practice import USUAL_SHOP
 from tests.soak.recording import any_plan, any_shop
 from tests.soak.timing import paced
@@ -132,13 +126,19 @@ def test_what_always_comes_together_is_not_told(seed: int) -> None:
 
 
 def test_length_and_set_up_that_come_together_are_not_told_apart() -> None:
-    """All cuts alone 0.4 m long, all with a set-up 2.4 m: nobody knows which of both took long."""
+    """All cuts alone 0.4 m long, all with a set-up 2.4 m: nobody knows which of both took long.
+
+    A cut is told beside the shop's own share for length, 15 s a metre: 51 s less 6 s.
+    """
     short, long = work((), 0.4), work(("setup_s",), 2.4)
     intervals = [
         Interval(number, 51.0 if its is short else 141.0, its)
         for number, its in enumerate([short, long] * 12, 2)
     ]
-    assert pace_heard(intervals, USUAL_SHOP).told == ()
+    found = pace_heard(intervals, USUAL_SHOP)
+    assert [(one.figure, one.seconds) for one in found.told] == [("cut_s", 45.0)]
+    assert found.waiting == (("setup_s", 12),)
+    assert found.other_than(USUAL_SHOP) == ()
 
 
 def test_a_set_up_of_75_s_by_hand() -> None:
@@ -184,6 +184,106 @@ def test_what_may_be_noise_is_not_another_figure() -> None:
     assert [one.figure for one in pace_heard(exact, shop).other_than(shop)] == ["setup_s"]
     assert "setup_s" in {one.figure for one in pace_heard(rough, shop).told}
     assert pace_heard(rough, shop).other_than(shop) == ()
+
+
+QUICK_WALK: Sequence[tuple[int, float, tuple[str, ...]]] = (
+    (5, 2.44, ()),
+    (12, 2.44, ("setup_s",)),
+    (11, 0.36, ("rail_s", "turn_s")),
+    (8, 0.36, ("setup_s", "measure_s")),
+    *((seconds, 0.36, ()) for seconds in (6, 5, 6, 3, 5)),
+    (4, 0.38, ("lift_s",)),
+    *((seconds, 0.38, ()) for seconds in (5, 5)),
+    (22, 0.38, ("setup_s", "measure_s")),
+    (5, 0.38, ()),
+    (6, 0.38, ("lift_s",)),
+    *((seconds, 0.38, ()) for seconds in (6, 5)),
+    *((seconds, 2.44, ("unguided_s",)) for seconds in (3, 5)),
+    (13, 0.15, ("rail_s", "turn_s")),
+    (12, 0.15, ("setup_s", "measure_s")),
+    *((seconds, 0.15, ()) for seconds in (6, 3, 71, 4, 5)),
+    (5, 0.1, ("lift_s",)),
+    (10, 0.1, ("setup_s", "measure_s")),
+    *((seconds, 0.1, ()) for seconds in (4, 4, 6)),
+    (6, 0.39, ("lift_s",)),
+    (11, 0.39, ("setup_s", "measure_s")),
+    (6, 0.39, ()),
+)
+"""What a walk by keys through 36 cuts left: seconds, metres and kinds of work."""
+
+
+def quick_walk() -> list[Interval]:
+    """Return the intervals of that walk; the first cut of the second sheet, 19, is none."""
+    numbers = [number for number in range(2, 37) if number != 19]
+    return [
+        Interval(number, seconds, work(kinds, metres))
+        for number, (seconds, metres, kinds) in zip(numbers, QUICK_WALK, strict=True)
+    ]
+
+
+def test_no_time_for_length_is_not_offered_and_the_cut_is_told_beside_the_shops() -> None:
+    """A long cut took no longer than a short one: nobody saws 2.4 m in no time."""
+    found = pace_heard(quick_walk(), USUAL_SHOP)
+    assert [one.figure for one in found.told] == ["cut_s"]
+    [cut] = found.other_than(USUAL_SHOP)
+    assert (cut.rounded, cut.count, cut.alone) == (5, 19, True)
+    assert (found.count, found.pauses, found.quick) == (32, 1, 1)
+    counts = {"setup_s": 6, "measure_s": 5, "unguided_s": 1, "rail_s": 2, "lift_s": 4, "turn_s": 2}
+    assert dict(found.waiting) == counts
+    assert pace_heard(quick_walk(), replace(USUAL_SHOP, cut_s=5)).other_than(USUAL_SHOP) == (cut,)
+
+
+def test_work_that_comes_out_at_no_time_is_not_offered() -> None:
+    """Twelve lifts that took no time at all: no figure to go by, so the shop's stands."""
+    true = {"cut_s": 45.0, "metre_s": 15.0, "lift_s": 0.0}
+    found = pace_heard(heard([(), ("lift_s",)], 12, true, random.Random(7)), USUAL_SHOP)
+    assert {one.figure: one.rounded for one in found.told}["lift_s"] == 0
+    assert found.other_than(USUAL_SHOP) == ()
+
+
+def drawn_ticks(chance: random.Random) -> list[Interval]:
+    """Return rough times of drawn work, some with pauses, some ticked together."""
+    kinds = chance.sample(KINDS, chance.randint(1, len(KINDS)))
+    ticks = []
+    for one in heard(kinds, chance.choice([3, 8, 16]), figures(chance), chance):
+        took = max(1, round(one.seconds * chance.gauss(1, chance.choice([0.05, 0.3]))))
+        drawn = chance.random()
+        took = took + chance.randint(30, 900) if drawn < 0.15 else 1 if drawn > 0.9 else took
+        ticks.append(one._replace(seconds=took))
+    return ticks
+
+
+def any_pace(chance: random.Random) -> dict[str, int]:
+    """Draw the shop's seconds of each kind of work, none among them."""
+    return {name: chance.choice([0, 5, 20, 60, 400]) for name in FIGURES}
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_is_told_does_not_hang_on_the_shops_figures(seed: int) -> None:
+    """Whatever the shop says now, the same ticks tell the same; taken over, nothing is left."""
+    assert_free_of_the_shop(random.Random(seed))
+
+
+def assert_free_of_the_shop(chance: random.Random) -> None:
+    """Draw ticks and shops, tell the pace for each, and take all of it over.
+
+    A cut is told beside the share for length that is to stand, which may be the shop's own.
+    """
+    ticks = quick_walk() if chance.random() < 0.1 else drawn_ticks(chance)
+    for _ in range(3):
+        shop, other = (replace(USUAL_SHOP, **any_pace(chance)) for _ in range(2))
+        found, again = pace_heard(ticks, shop), pace_heard(ticks, other)
+        assert pace_heard(ticks, replace(other, metre_s=shop.metre_s)) == found
+        assert _but_the_cut(again) == _but_the_cut(found)
+        taken = {one.figure: one.rounded for one in found.other_than(shop)}
+        after = replace(shop, **taken)
+        assert pace_heard(ticks, after) == found
+        assert pace_heard(ticks, after).other_than(after) == ()
+
+
+def _but_the_cut(found: PaceHeard) -> PaceHeard:
+    told = tuple(one for one in found.told if one.figure != "cut_s")
+    return replace(found, told=told)
 
 
 def test_the_work_of_a_record_adds_up_to_its_seconds() -> None:

@@ -7,6 +7,7 @@ tree and becomes part of the plan; one that cannot has none, and is shown as suc
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from typing import Final
 
 from shared.parts import Copy
 from shared.plan import Finished, Placement, Plan
@@ -122,6 +123,10 @@ class CutBefore:
     then: str
 
 
+EARLIER_PACE: Final = -2
+"""Least seconds of cuts put in order by another pace than the shop has now: not known either."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """All sheets in use, the copies that wait, what is held, and the order of the cuts.
@@ -134,7 +139,8 @@ class Layout:
         Keys of all passes as they were put in order last.
     sawing, least_s
         The mode they were put in order by, and how many seconds every order of these sheets
-        takes at least in that mode; ``None`` and -1 while they are not put in order.
+        takes at least in that mode; ``None`` and -1 while they are not put in order, -1 as well
+        where it is not known, and `EARLIER_PACE` where the shop had another pace then.
     before
         What the maker wants of the order.
     finished

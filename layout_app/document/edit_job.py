@@ -23,7 +23,7 @@ from layout_app.model.words.left_words import gave_way_words, left_words, let_go
 from shared.building import Build
 from shared.costs import area_price
 from shared.job import Job
-from shared.layout import Layout
+from shared.layout import EARLIER_PACE, Layout
 from shared.lengths import LengthStyle
 from shared.parts import Copy
 from shared.plan import Proof
@@ -87,7 +87,8 @@ def settled_to(
         layout = project.layout if same else replace(project.layout, sawing=None)
         return replace(project, job=job, layout=layout), ()
     if _paced_anew(project, job):
-        layout = replace(project.layout, least_s=-1)
+        least_s = -1 if project.layout.sawing is None else EARLIER_PACE
+        layout = replace(project.layout, least_s=least_s)
         return replace(project, job=job, layout=layout, proof=_of_no_pace(project.proof)), ()
     settled = _settled(project, job, by_hand=by_hand, push=push, under_hand=under_hand)
     left = left_words(job, [one.key for one in settled.left])

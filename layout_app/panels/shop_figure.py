@@ -12,7 +12,7 @@ from layout_app.panels.columns import (
     size_text,
     words,
 )
-from shared.amounts import AmountError, parse_count
+from shared.amounts import AmountError
 from shared.check_shop import BASE_SLACK, LONGEST_STEP_S, SECONDS, too_long
 from shared.lengths import LengthStyle
 from shared.practice import REASONS, Reason, practised, usual_base, usual_table
@@ -89,9 +89,12 @@ def paced(field: str, tip: str) -> Figure:
 
     def read(text: str, _style: LengthStyle) -> int:
         count = text.strip()
-        if count.isdecimal() and (len(count) > MANY_FIGURES or int(count) > LONGEST_STEP_S):
+        if not (count.isascii() and count.isdecimal()):
+            said = f"{words.capitalize()}: {quoted(text)} is not a number of seconds: enter a whole"
+            raise AmountError(f"{said} number from 0 to {LONGEST_STEP_S:,}.")
+        if len(count) > MANY_FIGURES or int(count) > LONGEST_STEP_S:
             raise AmountError(too_long(words, quoted(text)))
-        return parse_count(text)
+        return int(count)
 
     return plain(words, field, reason=field, tip=tip, write=lambda one, _: str(one), read=read)
 

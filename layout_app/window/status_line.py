@@ -12,6 +12,7 @@ from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.words.minute_words import minutes_tip
+from layout_app.model.words.order_words import to_go_s
 from layout_app.model.words.wording import proof_note
 from layout_app.planner.live import Planning
 from layout_app.planner.status_words import (
@@ -94,7 +95,12 @@ class StatusLine(QWidget):
 
     def _follow(self) -> None:
         document = self._document
-        for signal in (document.layout_changed, document.proof_changed, document.job_changed):
+        for signal in (
+            document.layout_changed,
+            document.proof_changed,
+            document.job_changed,
+            document.progress_changed,
+        ):
             signal.connect(self._refresh_soon)
         self._planning.changed.connect(self._refresh_soon)
         document.said.connect(self.say)
@@ -141,7 +147,8 @@ class StatusLine(QWidget):
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
         self.sawing.setText(sawing_sentence(self._document.takes, whole=whole))
         shop = self._document.job.shop
-        spent = minutes_tip(self._document.takes, shop, whole=whole)
+        left_s = to_go_s(self._document.sawn)
+        spent = minutes_tip(self._document.takes, shop, whole=whole, left_s=left_s)
         self.sawing.setToolTip("\n".join(filter(None, (sawing_hint(plan), spent))))
         self.offcut.setText(offcut_sentence(self._document.project, plan))
         self.used.setText(yield_sentence(self._document.takes if whole else None))

@@ -5,7 +5,7 @@ minutes shows that sum. What goes on between cuts and has no figure, such as a r
 of it.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import astuple, dataclass, fields
 from typing import Final, NamedTuple, TypeAlias
 
@@ -13,7 +13,7 @@ from shared.lengths import METRE, Length
 from shared.making.lifting import Moved
 from shared.making.rail_choice import Taken
 from shared.making.record import CutRecord, RailLaid
-from shared.making.recording import Readied, handled_in
+from shared.making.recording import Handled, Readied, handled_in
 from shared.making.settings import Device
 from shared.plan import Plan
 from shared.shop import Shop
@@ -96,12 +96,23 @@ def worked(plan: Plan, shop: Shop) -> Worked:
     It is the sum over its `shared.making.recording.records`, without all else these say.
     """
     (handled,) = handled_in(shop, plan)
-    found = []
-    for one, lying, moved, proves in handled:
-        aim, _, _, device = one.led
-        handling = lifting_s(moved, aim.grams, shop, turn_over=lying.turn_over)
-        found.append(_kinds(one, device, handling, shop, proves=proves))
+    found = [_of_handled(one, shop) for one in handled]
     return Worked(_together(found), sum(one.readied.anew for one in handled))
+
+
+def ahead(plan: Plan, shop: Shop, made: Collection[int]) -> Seconds:
+    """Return what the cuts of a plan take but those whose numbers are ``made``."""
+    (handled,) = handled_in(shop, plan)
+    return _together(
+        _of_handled(one, shop) for one in handled if one.readied.stroke.cut.number not in made
+    )
+
+
+def _of_handled(handled: Handled, shop: Shop) -> _Kinds:
+    one, lying, moved, proves = handled
+    aim, _, _, device = one.led
+    handling = lifting_s(moved, aim.grams, shop, turn_over=lying.turn_over)
+    return _kinds(one, device, handling, shop, proves=proves)
 
 
 def _of_record(record: CutRecord, shop: Shop) -> _Kinds:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import asdict
 from typing import Final
 
-from layout_app.model.words.wording import at_least_words
+from layout_app.model.words.wording import at_least_words, full_minutes
 from shared.cuts.tally import Tally
 from shared.making.timing import Seconds
 from shared.practice import USUAL_SHOP
@@ -71,15 +71,19 @@ def whose_seconds(shop: Shop) -> str:
     )
 
 
-def minutes_tip(takes: Tally | None, shop: Shop, *, whole: bool = True) -> str:
+def minutes_tip(
+    takes: Tally | None, shop: Shop, *, whole: bool = True, left_s: int | None = None
+) -> str:
     """Say in lines what sawing takes, where that goes, and whose seconds it rests on.
 
-    Not ``whole`` while some sheets can't be cut yet.
+    Not ``whole`` while some sheets can't be cut yet. ``left_s`` is what cuts that are not ticked
+    take, in seconds, where some are: that comes first.
     """
     if takes is None or not takes.seconds:
         return ""
     all_of_it = f"about {takes.minutes} min" if whole else at_least_words(takes.minutes)
-    return f"{HEADING}, {all_of_it}: {where_they_go(takes.took)}.\n{whose_seconds(shop)}"
+    to_go = "" if left_s is None else f"To go: about {full_minutes(left_s)} min.\n"
+    return f"{to_go}{HEADING}, {all_of_it}: {where_they_go(takes.took)}.\n{whose_seconds(shop)}"
 
 
 def _listed(names: Iterable[str]) -> str:

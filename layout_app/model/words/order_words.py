@@ -3,8 +3,10 @@
 from typing import Final
 
 from layout_app.model.sawing import Sawn
-from layout_app.model.words.wording import at_least_words, counted
+from layout_app.model.words.wording import counted, full_minutes
 from shared.cuts.tally import Tally, tally
+from shared.layout import EARLIER_PACE
+from shared.making.timing import ahead
 from shared.shop import SawingOrder
 
 MODES: Final = {
@@ -18,22 +20,35 @@ WHAT_FOR: Final = {
     SawingOrder.LEAST_WALKING: "sheet by sheet, pieces lifted and turned as seldom as can be",
 }
 """What each order does, the end of a sentence."""
-NONE_WALKS_LESS: Final = "no order lifts or turns less, nor as little in fewer minutes"
+NONE_WALKS_LESS: Final = "no order has fewer lifts and turns"
+OF_ANOTHER_PACE: Final = "order found for the earlier pace"
+
+
+def to_go_s(sawn: Sawn) -> int | None:
+    """Return the seconds that cuts which are not ticked take; ``None`` if none is ticked."""
+    made = sawn.project.progress.made
+    if sawn.plan is None or not made:
+        return None
+    return ahead(sawn.plan, sawn.project.job.shop, frozenset(made)).total
 
 
 def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
     """Say what the sequence takes, how good its order is, and how much of it is made."""
     if takes is None:
         return ""
-    project = sawn.project
-    progress, shop = project.progress, project.job.shop
+    progress, left_s = sawn.project.progress, to_go_s(sawn)
     made, before = len(progress.made), sum(len(past.cuts) for past in progress.past)
-    uncut = bool(sawn.problems)
-    minutes = at_least_words(takes.minutes) if uncut else f"about {takes.minutes} min"
-    words = [counted(takes.cuts, "cut"), minutes, counted(takes.setup_changes, "set-up change")]
-    done = [f"{before} made before"] * bool(before) + [f"{made} made"] * bool(made)
-    how = [MODES[shop.sawing], *_claims(sawn, takes.seconds)]
-    return f"{', '.join([*done, *words])}; {', '.join(how)}"
+    cuts, minutes = counted(takes.cuts, "cut"), f"{takes.minutes} min"
+    if left_s is not None and made < takes.cuts:
+        cuts = f"{made} made, {takes.cuts - made} to go"
+        minutes = f"{full_minutes(left_s)} of {minutes}"
+    elif left_s is not None:
+        cuts = f"all {cuts} made"
+    takes_words = f"{'at least' if sawn.problems else 'about'} {minutes}"
+    done = [f"{before} made before"] * bool(before)
+    words = [*done, cuts, takes_words, counted(takes.setup_changes, "set-up change")]
+    mine = ["with your changes"] * bool(sawn.project.layout.before)
+    return f"{', '.join(words)}; {', '.join([_how(sawn, takes.seconds), *mine])}"
 
 
 def order_words(sawn: Sawn) -> str:
@@ -42,31 +57,38 @@ def order_words(sawn: Sawn) -> str:
     if sawn.plan is None or layout.sawing is not shop.sawing:
         return ""
     takes = tally(sawn.plan, shop)
-    said = [counted(takes.setup_changes, "set-up change")]
-    said += _claims(sawn, takes.seconds)
-    return f"{MODES[shop.sawing].capitalize()}: {', '.join(said)}"
+    said = [counted(takes.setup_changes, "set-up change"), _how(sawn, takes.seconds)]
+    said += ["with your changes"] * bool(layout.before)
+    return ", ".join(said)
 
 
-def _claims(sawn: Sawn, seconds: int) -> list[str]:
-    """Return how good an order of so many seconds is, and whether the maker has a part in it.
+def already_words(mode: SawingOrder) -> str:
+    """Say that the order by a mode that was chosen is the one there was."""
+    return f"{MODES[mode].capitalize()}: the cuts were in that order already."
+
+
+def _how(sawn: Sawn, seconds: int) -> str:
+    """Return the mode the cuts are in order by, and how good an order of so many seconds is.
 
     Of a few sheets, while others can't be cut yet, nothing is claimed.
     """
     layout, mode = sawn.project.layout, sawn.project.job.shop.sawing
     if layout.sawing is not mode:
-        return []
+        return MODES[mode]
+    if layout.least_s == EARLIER_PACE:
+        return f"{MODES[mode]}, {OF_ANOTHER_PACE}"
     known = layout.least_s >= 0 and not sawn.problems
-    said = verdict(mode, seconds, layout.least_s) if known else ""
-    return [*filter(None, [said]), *["with your changes"] * bool(layout.before)]
+    return verdict(mode, seconds, layout.least_s) if known else MODES[mode]
 
 
 def verdict(mode: SawingOrder, seconds: int, least: int) -> str:
     """Say whether the same cuts can take less time than they do in a mode, by how much at most.
 
-    Walking least, minutes come after what is lifted and turned: only the best there is says so.
+    It holds for the layout they are of and for that mode, which is named. Walking least, minutes
+    come after what is lifted and turned: only the best there is says so.
     """
     if mode is SawingOrder.LEAST_WALKING:
-        return NONE_WALKS_LESS if seconds <= least else ""
+        return f"{MODES[mode]}: {NONE_WALKS_LESS}" if seconds <= least else MODES[mode]
     if seconds <= least:
-        return "no order takes fewer minutes"
-    return f"at most {-((least - seconds) // 60)} min could be saved"
+        return f"no {MODES[mode].replace(' ', '-')} order takes fewer minutes"
+    return f"at most {full_minutes(seconds - least)} min could be saved, {MODES[mode]}"

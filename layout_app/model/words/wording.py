@@ -38,6 +38,11 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
+def full_minutes(seconds: int) -> int:
+    """Return seconds as full minutes, rounded up, as all minutes at the saw are shown."""
+    return -(-seconds // 60)
+
+
 def all_of(noun: str, names: Sequence[str]) -> str:
     """Name things in a sentence, such as ``cut 2`` or ``sheets 2, 3 and 5``; many are counted."""
     if len(names) == 1:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 
 from layout_app.model.words.minute_words import KINDS, PACE, shares, where_they_go, whose_seconds
-from layout_app.model.words.order_words import NONE_WALKS_LESS, verdict
+from layout_app.model.words.order_words import verdict
 from shared.making.timing import Seconds
 from shared.practice import USUAL_SHOP, USUAL_SHOP_IN
 from shared.shop import SawingOrder, Shop
@@ -70,14 +70,24 @@ def test_it_is_said_whose_the_seconds_are(shop: Shop, said: str) -> None:
 @pytest.mark.parametrize(
     ("seconds", "least", "said"),
     [
-        (600, 600, "no order takes fewer minutes"),
-        (600, 599, "at most 1 min could be saved"),
-        (600, 540, "at most 1 min could be saved"),
-        (600, 239, "at most 7 min could be saved"),
+        (600, 600, "no {} order takes fewer minutes"),
+        (600, 599, "at most 1 min could be saved, {}"),
+        (600, 540, "at most 1 min could be saved, {}"),
+        (600, 239, "at most 7 min could be saved, {}"),
     ],
 )
 def test_an_order_is_said_to_be_best_only_if_it_is(seconds: int, least: int, said: str) -> None:
-    """A second that may be saved is up to a minute on the page; walking least, lifts come first."""
-    assert verdict(SawingOrder.BY_SHEET, seconds, least) == said
+    """A second that may be saved is up to a minute on the page, of orders of the same mode.
+
+    Walking least, lifts come first.
+    """
+    names = {
+        SawingOrder.BY_SHEET: ("sheet-by-sheet", "sheet by sheet"),
+        SawingOrder.BY_SETUP: ("set-up-by-set-up", "set-up by set-up"),
+    }
+    for mode, (joined, name) in names.items():
+        of = joined if seconds == least else name
+        assert verdict(mode, seconds, least) == said.format(of)
     walking = verdict(SawingOrder.LEAST_WALKING, seconds, least)
-    assert walking == (NONE_WALKS_LESS if seconds == least else "")
+    best = "least walking: no order has fewer lifts and turns"
+    assert walking == (best if seconds == least else "least walking")

@@ -67,10 +67,14 @@ class Entry(QLineEdit):
 
     def event(self, event: QEvent) -> bool:
         """Leave the window its keys with Ctrl, but those that edit text; else some write here."""
-        if event.type() is QEvent.Type.ShortcutOverride and _is_windows(cast(QKeyEvent, event)):
+        if event.type() is QEvent.Type.ShortcutOverride and self.leaves(cast(QKeyEvent, event)):
             event.ignore()
             return False
         return super().event(event)
+
+    def leaves(self, event: QKeyEvent) -> bool:
+        """Say whether a key is the window's: with Ctrl, a letter that edits no text."""
+        return _is_windows(event)
 
     def follow(self) -> None:
         """Keep what it says or asks below it when it was scrolled."""
@@ -104,6 +108,14 @@ def _is_windows(event: QKeyEvent) -> bool:
     return ctrl and letter and not any(event.matches(key) for key in _EDITING)
 
 
+def _is_redo(event: QKeyEvent) -> bool:
+    """Say whether a key is one of the window's two for redo."""
+    ctrl_y = (
+        event.key() == Qt.Key.Key_Y and event.modifiers() == Qt.KeyboardModifier.ControlModifier
+    )
+    return ctrl_y or event.matches(QKeySequence.StandardKey.Redo)
+
+
 class Field(Entry):
     """An entry in a form: shows a value, commits on Enter and on leaving, Esc restores it."""
 
@@ -126,8 +138,13 @@ class Field(Entry):
         self.setText(self._shown)
 
     def commit(self) -> bool:
-        """Hand the text over if it was changed; then show what holds, as it is written."""
+        """Hand the text over if it was changed; then show what holds, as it is written.
+
+        What was typed is not undone here any more: undo takes the step back that it became.
+        """
         if self.text() == self._shown:
+            if self.isUndoAvailable() or self.isRedoAvailable():
+                self.setText(self._shown)
             return True
         taken = super().commit()
         if taken:
@@ -141,9 +158,20 @@ class Field(Entry):
         if self.question is None:
             self.commit()
 
+    def leaves(self, event: QKeyEvent) -> bool:
+        """Leave the window undo and redo as well, unless something is being typed."""
+        typing = self.isUndoAvailable() or self.isRedoAvailable()
+        if event.matches(QKeySequence.StandardKey.Undo):
+            return not self.isUndoAvailable()
+        if _is_redo(event):
+            return not typing
+        return super().leaves(event)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Restore with Esc."""
+        """Restore with Esc; both keys of redo type again what was undone."""
         if event.key() == Qt.Key.Key_Escape:
             self.leave()
+        elif _is_redo(event):
+            self.redo()
         else:
             super().keyPressEvent(event)

@@ -221,6 +221,8 @@ class States:
         standing, step_of = state.standing, self._clock.step
         if standing.pieces[1] < 0:
             for number in bits(state.ready & self._at_once):
+                if self._room.change(number, state.done) > 0:
+                    continue
                 step = step_of(standing, number, state.done)
                 its_own = self._task.value(step) == self._facts.of[number].fixed
                 if its_own and step.standing[:4] == standing[:4]:

@@ -7,7 +7,7 @@ from pathlib import Path
 from layout_app.model.words.counting_words import how_counted
 from shared.check_shop import SECONDS
 from shared.lengths import Unit
-from shared.practice import USUAL_SHOP
+from shared.practice import USUAL_SHOP, usual
 from shared.shop import Support
 
 
@@ -23,10 +23,10 @@ def test_each_figure_of_the_shop_is_in_the_help() -> None:
 
 
 def test_what_is_lifted_alone_and_where_one_walks_round_is_said() -> None:
-    """23 kg or 51 lb, the NIOSH load as OSHA quotes it; on a grid nothing is turned a quarter."""
-    metric, inches = (" ".join(how_counted(USUAL_SHOP, unit)) for unit in (Unit.MM, Unit.INCH))
-    assert "You lift 23 kg alone." in metric
-    assert "lb alone." in inches
+    """23 kg or 51 lb, the NIOSH load as OSHA quotes it, and twice that; a grid turns nothing."""
+    metric, inches = (" ".join(how_counted(usual(unit), unit)) for unit in (Unit.MM, Unit.INCH))
+    assert "You lift 23 kg, and turn 46 kg." in metric
+    assert "You lift 51 lb, and turn 102 lb." in inches
     assert "turned a quarter" not in metric
     assert "turned a quarter" in " ".join(
         how_counted(replace(USUAL_SHOP, support=Support.GRID), Unit.MM)

@@ -27,7 +27,7 @@ from tests.solver.cut_order.cut_orders import (
 from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 
 BATCH = 10
-SEEDS = range(0, 280, BATCH)
+SEEDS = range(0, 140, BATCH)
 LONGER = range(10_000, 12_000, 100)
 MOST_S = 10.0
 """Time for one of these jobs, most of which are done in a hundredth of a second."""
@@ -112,9 +112,9 @@ def test_the_few_cuts_are_worth_asking_about() -> None:
         for made in (in_mode(made, SawingOrder.BY_SETUP) for made in jobs)
         if best_of(made) > (fewest_changes(CutOrders(made.job, made.sheets), 99) or 0)
     ]
-    assert sum(up >= n for (_, up), n in zip(both, settings, strict=True)) >= 20
-    assert sum(by_sheet > by_setup for by_sheet, by_setup in both) >= 20
-    assert len(tight) >= 10
+    assert sum(up >= n for (_, up), n in zip(both, settings, strict=True)) >= 10
+    assert sum(by_sheet > by_setup for by_sheet, by_setup in both) >= 10
+    assert len(tight) >= 5
 
 
 @pytest.mark.parametrize("mode", MODES)

@@ -38,8 +38,8 @@ FEW = few_cuts(355, 8)
 
 @cache
 def many() -> FewCuts:
-    """Return sheets with many cuts; thousands are drawn before some have so many."""
-    return few_cuts(1, 400, fewest=30)
+    """Return sheets with more cuts than are put in order at once; hundreds are drawn before."""
+    return few_cuts(1, 400, fewest=20)
 
 
 @pytest.fixture(name="worker", scope="module")

@@ -1,6 +1,6 @@
 """The document: one frozen project, its plan, and what is selected in it."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from itertools import count
 from pathlib import Path
@@ -66,8 +66,6 @@ class Document(QObject):
     """The maker ticked cuts, or took their ticks away: their numbers, and whether ticked."""
     pushing = Signal(object)
     """A `Step` is about to be taken, for those who want to know how it was before."""
-    refused = Signal(object)
-    """An `Edit` that was not made, since it would change a cut that is made."""
     said = Signal(str)
     """A sentence about what just happened to the layout."""
     not_in_file = Signal(str)
@@ -87,6 +85,9 @@ class Document(QObject):
         self._held: Held | None = None
         self._takes: Tally | None = None
         self._pending: Sawn | None = None
+        self.asks: Callable[[Edit], bool] = lambda _edit: False
+        """Asks about an edit that would change a cut that is made; whether it does, else it is
+        only said why not."""
         self.ticks_last = False
         """Whether ticks were set since a step was undone last: undo says then that they stay."""
         self.undo_stack = QUndoStack(self)
@@ -191,16 +192,19 @@ class Document(QObject):
             self.undo_stack.redo()
 
     def push(self, edit: Edit) -> bool:
-        """Make an edit, unless it would change a cut that is made; then that is said."""
+        """Make an edit, unless it would change a cut that is made; then that is asked, or said."""
         step = Step(self, edit)
-        if self.tell(step.refusal()):
-            self.refused.emit(edit)
+        if refusal := step.refusal():
+            if not self.asks(edit):
+                self.said.emit(refusal)
             return False
         self.pushing.emit(step)
         self.undo_stack.push(step)
         far = self._step(self.undo_stack.index() - 1 - STEPS_WHOLE)
         if far is not None:
             far.slim()
+        for sentence in filter(None, edit.says):
+            self.said.emit(sentence)
         return True
 
     def may_push(self, edit: Edit) -> bool:

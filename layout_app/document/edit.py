@@ -60,6 +60,8 @@ class Edit:
     retells
         Whether cuts that are made may be told another way by it: the maker has said that they
         were made so.
+    says
+        Sentences of what it does besides, to be said once it is made.
     """
 
     text: str
@@ -68,6 +70,7 @@ class Edit:
     alter: Callable[[Job], Job] | None = None
     brings_ticks: bool = False
     retells: bool = False
+    says: tuple[str, ...] = ()
 
 
 class Shown(Protocol):

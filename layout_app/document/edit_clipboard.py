@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.document.edit_job import carried_over
+from layout_app.document.edit_job import settled_to
 from layout_app.document.edit_parts import copies_laid, lay_new
 from layout_app.model import layout_edits
 from layout_app.model.project import fresh_ids
@@ -42,10 +42,10 @@ def cut_copies(doc: Document, keys: Collection[Copy]) -> bool:
         rows = (replace(row, copies=row.copies - counts[row.id]) for row in job.parts)
         return replace(job, parts=tuple(row for row in rows if row.copies > 0))
 
-    after = carried_over(doc, replace(doc.project, layout=layout), alter, by_hand=True)
+    after, says = settled_to(replace(doc.project, layout=layout), alter, by_hand=True)
     (*others, last) = sorted(keys)
     what = f"{len(keys)} parts" if others else doc.job.named(last)
-    done = doc.push(Edit(f"cut {what}", after, Consequence.PLAN_ON, alter))
+    done = doc.push(Edit(f"cut {what}", after, Consequence.PLAN_ON, alter, says=says))
     if done:
         doc.selection.clear()
     return done

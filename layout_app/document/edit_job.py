@@ -41,35 +41,14 @@ def change_job(doc: Document, text: str, alter: Alter) -> bool:
 
     Once cuts are ticked the pace changes minutes, not sheets.
     """
-    after = carried_over(doc, doc.project, alter)
+    after, says = settled_to(doc.project, alter)
     if same_problem(doc.job, after.job):
         consequence = Consequence.NOTHING
     elif _paced_anew(doc.project, after.job):
         consequence = Consequence.PLAN_ON
     else:
         consequence = Consequence.PLAN_ANEW
-    return doc.push(Edit(text, after, consequence, alter))
-
-
-def carried_over(
-    doc: Document,
-    project: Project,
-    alter: Alter,
-    *,
-    by_hand: bool = False,
-    push: bool = False,
-    under_hand: str = "",
-) -> Project:
-    """Return a project with its job altered and its layout settled to that; say what had to leave.
-
-    With ``by_hand`` changed parts may stay on every sheet, not only on those that are yours; with
-    ``push`` what they would lie on gives way, and that is said. No part leaves the sheet
-    ``under_hand``.
-    """
-    after, sentences = settled_to(project, alter, by_hand=by_hand, push=push, under_hand=under_hand)
-    for sentence in sentences:
-        doc.tell(sentence)
-    return after
+    return doc.push(Edit(text, after, consequence, alter, says=says))
 
 
 def settled_to(
@@ -80,7 +59,12 @@ def settled_to(
     push: bool = False,
     under_hand: str = "",
 ) -> tuple[Project, tuple[str, ...]]:
-    """Return the same, and what had to leave in sentences that are not said yet."""
+    """Return a project with its job altered and its layout settled to that, and what had to leave.
+
+    That in sentences, to be said once it is done. With ``by_hand`` changed parts may stay on every
+    sheet, not only on those that are yours; with ``push`` what they would lie on gives way, and
+    that is said. No part leaves the sheet ``under_hand``.
+    """
     job = squared(alter(project.job))
     if same_problem(project.job, job):
         same = project.job.shop.loose == job.shop.loose

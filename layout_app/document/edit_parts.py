@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.document.edit_job import Alter, carried_over, change_job, settled_to
+from layout_app.document.edit_job import Alter, change_job, settled_to
 from layout_app.document.judging_many import judge_here
 from layout_app.document.places import Places
 from layout_app.document.resized_words import refusal
@@ -130,8 +130,8 @@ def _resize(
 ) -> bool:
     """Put a row of other sizes in place of its own; a copy that was meant stays where it lies."""
     alter, (project, here) = _with_row(part), _in_hand(doc, part.id, copy, corner)
-    after = carried_over(doc, project, alter, by_hand=True, push=push, under_hand=here)
-    return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
+    after, says = settled_to(project, alter, by_hand=True, push=push, under_hand=here)
+    return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter, says=says))
 
 
 def with_size(
@@ -229,8 +229,8 @@ def _with_row(part: Part) -> Alter:
 
 def _change_rows(doc: Document, text: str, alter: Alter) -> bool:
     """Change rows that are there: sheets they do not touch stay, unless they ask for more."""
-    after = carried_over(doc, doc.project, alter, push=True)
-    return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
+    after, says = settled_to(doc.project, alter, push=True)
+    return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter, says=says))
 
 
 def _of_rows(before: Job, after: Job) -> Consequence:
@@ -329,10 +329,11 @@ def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
 
 def lay_new(doc: Document, text: str, alter: Alter, placements: Sequence[Placement]) -> bool:
     """Change the take-off and lay new copies at once; plan only if one lies nowhere."""
-    after = _with_laid(carried_over(doc, doc.project, alter), placements)
+    settled, says = settled_to(doc.project, alter)
+    after = _with_laid(settled, placements)
     waits = any(not one.sent for one in after.layout.waiting)
     consequence = Consequence.PLAN_ANEW if waits else Consequence.PLAN_ON
-    return doc.push(Edit(text, after, consequence, alter))
+    return doc.push(Edit(text, after, consequence, alter, says=says))
 
 
 def _with_laid(project: Project, placements: Iterable[Placement]) -> Project:

@@ -208,7 +208,7 @@ class Judging:
 
     @cached_property
     def _others_wrong(self) -> Verdict | None:
-        if row := against_rows(self.rows.sound, self._sheet, self._copies):
+        if row := against_rows(self.rows.job, self.rows.sound, self._sheet, self._copies):
             return _bad(row)
         others = self._others
         return self._against_rules(others, by_name=True) or self._on_bad_place(others, by_name=True)

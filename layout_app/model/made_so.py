@@ -22,15 +22,15 @@ _BEDS: Final = {
     Bed.PACKED: "lying on scrap packed beside the piece",
 }
 _DEVICES: Final = {
-    Device.GUIDE: "set at the guide",
-    Device.STOP: "set at the stop",
-    Device.FENCE: "set at the fence",
-    Device.BOTH_ENDS: "measured and marked at both ends",
+    Device.GUIDE: "with its size set at the guide",
+    Device.STOP: "with its size set at the stop",
+    Device.FENCE: "with its size set at the fence",
+    Device.BOTH_ENDS: "with its size marked at both ends",
 }
 _SQUARED: Final = {
-    SquaredBy.SQUARE: "laid with a square",
-    SquaredBy.BOTH_ENDS: "squared by marks at both ends",
-    SquaredBy.DEVICE: "squared by what held its size",
+    SquaredBy.SQUARE: "with its line laid with a square",
+    SquaredBy.BOTH_ENDS: "with its line squared by marks at both ends",
+    SquaredBy.DEVICE: "with its line squared by what held its size",
 }
 _SUPPORTS: Final = {
     Support.HORSES: "on sawhorses",
@@ -42,22 +42,32 @@ _SUPPORTS: Final = {
 def made_otherwise(shown: Sawn, ahead: Sawn) -> str:
     """Say which cut that is made another shop would tell another way; ``""`` if none.
 
-    ``shown`` is what is shown now, ``ahead`` what would be. What a shop says for the first time,
-    such as rails where it named none, is no other way. The pace is in no record, so it asks
-    nothing.
+    ``shown`` is what is shown now, ``ahead`` what would be.
+    """
+    if (told := told_otherwise(shown, ahead)) is None:
+        return ""
+    number, how = told
+    return f"Cut {number} was made {how or 'another way'}: {WHAT_TO_DO}"
+
+
+def told_otherwise(shown: Sawn, ahead: Sawn) -> tuple[int, str] | None:
+    """Return the first made cut that another shop would tell another way, and how it was made.
+
+    That in words, ``""`` where there are none for it; ``None`` if no made cut is told otherwise.
+    What a shop says for the first time, such as rails where it named none, is no other way. The
+    pace is in no record, so it asks nothing.
     """
     project, made = shown.project, shown.project.progress.made
     if not made or project.job.shop == ahead.project.job.shop:
-        return ""
+        return None
     before, after = _records(shown), _records(ahead)
     style, runs_on = project.job.style, project.job.shop.runs_on
     for number in made:
         if number in before and number in after:
             was, would = before[number], after[number]
             if _how(was, would) != _how(would, was):
-                how = next(_said(was, would, style, runs_on), "another way")
-                return f"Cut {number} was made {how}: {WHAT_TO_DO}"
-    return ""
+                return number, next(_said(was, would, style, runs_on), "")
+    return None
 
 
 def _records(sawn: Sawn) -> dict[int, CutRecord]:

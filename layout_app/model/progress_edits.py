@@ -51,15 +51,20 @@ def would_change(progress: Progress, sawn: Sawn) -> str:
         return ""
     problem = sawn.problems.get(cut.sheet, "")
     if problem:
-        why = problem.removeprefix(f"Sheet {cut.sheet}: ").removesuffix(".")
         return (
             f"Cut {cut.number} on sheet {cut.sheet} is made, and the rest could not be cut:"
-            f" {why}. So nothing was changed."
+            f" {why_not(cut.sheet, problem)}. So nothing was changed."
         )
     return (
         f"Cut {cut.number} on sheet {cut.sheet} is made, and this would change it: untick it if"
         " it is not, or plan the rest from what lies there (Cuts, “A piece came out wrong”)."
     )
+
+
+def why_not(sheet: str, problem: str) -> str:
+    """Return what is said of a sheet that cannot be cut, to stand within a sentence."""
+    why = problem.removeprefix(f"Sheet {sheet}: ").removesuffix(".")
+    return f"sheet {why[6:]}" if why.startswith("Sheet ") else why
 
 
 def other_saw(before: Project, after: Project) -> str:

@@ -19,6 +19,7 @@ from shared.no_go import barred_by, place_name
 from shared.parts import Copy
 from shared.plan import ASIDE, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
+from shared.reach import ways
 from shared.recognise import Allowed, Pace, SetUps, SheetGround, find_tree, setups
 from shared.recognise import problems as problems_of
 from shared.remembered import Remembered
@@ -246,7 +247,7 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
     """
     if placeable(job) is not job:
         return f"Sheet {sheet.id} waits until the pace is put right."
-    if rows := against_rows(sound, sheet):
+    if rows := against_rows(job, sound, sheet):
         return rows
     stock = job.stock_row(sheet.stock)
     places = (on_bad_place(job, stock, placement) for placement in sheet.placements)
@@ -260,21 +261,27 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
     return _geometry(job, stock, sheet)
 
 
-def breaks_rules(sound: Job, sheet: LayoutSheet) -> bool:
+def breaks_rules(job: Job, sound: Job, sheet: LayoutSheet) -> bool:
     """Say whether a sheet cannot be cut for another reason than where its parts lie."""
-    if against_rows(sound, sheet):
+    if against_rows(job, sound, sheet):
         return True
     stock = sound.stock_row(sheet.stock)
     return any(_barred(sound, stock, placement) for placement in sheet.placements)
 
 
-def against_rows(sound: Job, sheet: LayoutSheet, more: Iterable[Copy] = ()) -> str:
-    """Say that a sheet, or one of its parts or of ``more``, has a row with an error; or ``""``."""
+def against_rows(job: Job, sound: Job, sheet: LayoutSheet, more: Iterable[Copy] = ()) -> str:
+    """Say that a sheet, or one of its parts or of ``more``, has a row with an error; or ``""``.
+
+    A row of sheets that no rail reaches over is well described: then the rails are named.
+    """
     usable = _ids_of(sound.parts)
     lying = {one.part for one in sheet.placements} | {part for part, _ in more}
     if any(row.id == sheet.stock for row in sound.stock) and lying <= usable:
         return ""
-    return f"Sheet {sheet.id} has to do with rows that have an error."
+    row = next((row for row in job.stock if row.id == sheet.stock), None)
+    if row is not None and not (found := ways(job, row)).axes:
+        return f"Sheet {sheet.id}: {found.sentence[:1].lower()}{found.sentence[1:]}"
+    return f"Sheet {sheet.id} uses a row with an error; fix that row."
 
 
 _ids_of = Remembered(lambda parts: frozenset(part.id for part in parts), 8)

@@ -90,10 +90,10 @@ class InPlace(QFrame):
         self._document.said.connect(hear)
         done = not changes or edit_parts.retype_part(self._document, typed, self._key[1])
         self._document.said.disconnect(hear)
-        if done:
+        if done or not said:  # what is not said is asked, in the bar
             self.leave()
         else:
-            self.length.say(said[-1] if said else "That cannot be changed now.")
+            self.length.say(said[-1])
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take with Enter, leave with Esc; no key that is left over means anything to the bench."""

@@ -17,7 +17,8 @@ from layout_app.document.replan_rest import change_the_rest, plan_the_rest
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import ThingKind, things
 from layout_app.model.project import Project
-from layout_app.model.sawing import Sawn
+from layout_app.model.sawing import Sawn, saw
+from layout_app.model.words.shop_asked import REPLAN, about_barred, about_made
 from layout_app.model.words.wording import MOST_NAMED, counted
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
@@ -25,16 +26,7 @@ from shared.job import Job
 from shared.plan import Placement, Plan
 
 Act: TypeAlias = Callable[[], object]
-REPLAN, MADE_SO, LEAVE = "Replan from here", "They were made so", "Leave it so"
-MADE_ANOTHER_WAY = (
-    "Ticked cuts stay as they were sawn, so this cannot change under them. Replan the rest from the"
-    " pieces on hand, with the change?"
-)
-
-TOLD_ANOTHER_WAY = (
-    "Ticked cuts stay as they were made, and the changed shop would tell them another way. Replan"
-    " the rest from the pieces on hand with it, or were they made so?"
-)
+LEAVE = "Leave it so"
 
 
 def left_begun_sheets(doc: Document) -> list[Placement]:
@@ -86,7 +78,7 @@ class GoingOn(QObject):
         """What was planned before the take-off asked for more, while nothing is answered."""
         self._pushed: Sawn | None = None
         """What was shown before the step that is being taken."""
-        document.refused.connect(self._offer_change)
+        document.asks = self._offer_change
         document.pushing.connect(self._note)
         document.edited.connect(self._follow)
         document.leaving.connect(self._forget)
@@ -95,19 +87,23 @@ class GoingOn(QObject):
     def _note(self) -> None:
         self._pushed = self._document.sawn
 
-    def _offer_change(self, edit: Edit) -> None:
-        """Ask about a change that cuts which are made bar.
+    def _offer_change(self, edit: Edit) -> bool:
+        """Ask about a change that made cuts bar; say whether it is of a kind to be asked about.
 
         One that only tells them another way can be made as well: then they were made so.
         """
-        if edit.alter is None or not self._document.progress.made:
-            return
-        retold = replace(edit, retells=True)
-        if self._document.may_push(retold):
-            more = ((MADE_SO, lambda: self._document.push(retold)),)
-            self._ask(TOLD_ANOTHER_WAY, lambda: change_the_rest(self._document, edit), more)
-        else:
-            self._ask(MADE_ANOTHER_WAY, lambda: change_the_rest(self._document, edit))
+        doc = self._document
+        if edit.alter is None or not doc.progress.made:
+            return False
+        ahead = edit.after if isinstance(edit.after, Sawn) else saw(edit.after)
+        retold = replace(edit, after=ahead, retells=True)
+        can_be = doc.may_push(retold)
+        asked = about_made(doc.sawn, ahead) if can_be else about_barred(doc.sawn, ahead)
+        always: list[tuple[str, Act]] = [(asked.always, partial(doc.push, retold))]
+        answers = always if can_be else []
+        answers.append((asked.replan, partial(change_the_rest, doc, edit)))
+        self._show(asked.sentence, [*answers, (asked.keep, self._leave)])
+        return True
 
     def _follow(self, consequence: Consequence) -> None:
         """Ask about parts that left a begun sheet; what was asked before is over.
@@ -157,13 +153,15 @@ class GoingOn(QObject):
         self._before = None
         self._bar.hide()
 
-    def _ask(
-        self, sentence: str, act: Act, more: Sequence[tuple[str, Act]] = (), *, keys: bool = True
+    def _ask(self, sentence: str, act: Act, *, keys: bool = True) -> None:
+        """Ask whether to replan."""
+        self._show(sentence, [(REPLAN, act), (LEAVE, self._leave)], keys=keys)
+
+    def _show(
+        self, sentence: str, answers: Sequence[tuple[str, Act]], *, keys: bool = True
     ) -> None:
-        """Ask whether to replan, or what ``more`` can be answered."""
         self._asked = sentence
-        answers = [(words, partial(_do, what)) for words, what in ((REPLAN, act), *more)]
-        self._bar.ask(sentence, [*answers, (LEAVE, self._leave)], keys=keys)
+        self._bar.ask(sentence, [(words, partial(_do, act)) for words, act in answers], keys=keys)
 
 
 def _do(act: Act) -> None:

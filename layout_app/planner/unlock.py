@@ -27,7 +27,7 @@ def remedy(project: Project, sheet: LayoutSheet) -> str:
     the sentence about parts that lock each other says it already.
     """
     job = plannable(project.job)
-    if sheet.id in project.progress.sheets or sawing.breaks_rules(job, sheet):
+    if sheet.id in project.progress.sheets or sawing.breaks_rules(project.job, job, sheet):
         return ""
     found = _freeing(job, sheet)
     names = [job.named(one.key) for one in found]

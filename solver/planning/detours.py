@@ -33,7 +33,7 @@ from solver.planning.proof_status import Over, Spoiled, proof_status_of, unit_of
 from solver.planning.publisher import Publisher
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Material, Prepared, merged
-from solver.prepare.missing_stock import more_of
+from solver.prepare.missing_stock import no_more
 from solver.search.constructive import first
 from solver.solutions.incumbent import Incumbent
 
@@ -261,7 +261,7 @@ class Detours:
         incumbents[number] = way.incumbent
         prepared = _with(self.prepared, number, way)
         own = [one for n, one in self._ways_shown.items() if n != number]
-        left = [entry for one in [*own, way] for entry in one.unplaced]
+        left = [entry for one in [*own, way] for entry in one.unplaced(prepared)]
         prepared = replace(prepared, unplaced=merged([*self._unplaced, *left]))
         try:
             compose(prepared, [proof_status_of(incumbent) for incumbent in incumbents])
@@ -300,12 +300,14 @@ class _Way:
     material: Material
     incumbent: Spoiled
 
-    @property
-    def unplaced(self) -> list[Unplaced]:
-        """What it has no room for at all."""
-        instance, need = self.incumbent.instance, more_of(self.incumbent.instance.material)
-        missing = missing_from(instance, self.incumbent.sound.instance)
-        return [Unplaced(part=part, copies=1, need=need) for part, _ in missing]
+    def unplaced(self, prepared: Prepared) -> list[Unplaced]:
+        """Return what it has no room for at all."""
+        job, rows = prepared.job, prepared.ground.rows
+        missing = missing_from(self.incumbent.instance, self.incumbent.sound.instance)
+        return [
+            Unplaced(part=part, copies=1, need=no_more(job.part(part), job, rows))
+            for part, _ in missing
+        ]
 
 
 def _with(prepared: Prepared, number: int, way: _Way) -> Prepared:

@@ -24,7 +24,7 @@ from solver.material.started_sheets import finished
 from solver.planning.proof_status import ProofStatus, proof_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan
 from solver.prepare.instances import Prepared, merged
-from solver.prepare.missing_stock import more_of
+from solver.prepare.missing_stock import no_more
 
 
 def compose(prepared: Prepared, statuses: Sequence[ProofStatus]) -> Plan:
@@ -41,7 +41,7 @@ def compose(prepared: Prepared, statuses: Sequence[ProofStatus]) -> Plan:
     statuses = [one.status for one in assembled]
     made = [one.sheets for one in assembled]
     sheets = by_number([*cuttable, *_planned(prepared, made)])
-    unplaced = merged([*prepared.unplaced, *_left(statuses, sheets)])
+    unplaced = merged([*prepared.unplaced, *_left(prepared, statuses, sheets)])
     proof = proof_of(job, cuttable, prepared.begun, statuses, prepared.ground.costs)
     before = prepared.made
     plan = saw_up(
@@ -133,12 +133,14 @@ def _pieces(room: Room, tree: Run) -> tuple[Piece, ...]:
     return only.run.pieces if room.fixed and only.run is not None else tree.pieces
 
 
-def _left(statuses: Sequence[ProofStatus], sheets: Sequence[LayoutSheet]) -> Iterator[Unplaced]:
+def _left(
+    prepared: Prepared, statuses: Sequence[ProofStatus], sheets: Sequence[LayoutSheet]
+) -> Iterator[Unplaced]:
     """Yield what fits the stock, but finds none left at hand."""
     lying = {p.key for sheet in sheets for p in sheet.placements}
     for status in statuses:
         members = (member for item in status.instance.items for member in item.members)
         missing = Counter(part for part, copy in members if (part, copy) not in lying)
-        need = more_of(status.instance.material)
         for part, copies in missing.items():
+            need = no_more(prepared.job.part(part), prepared.job, prepared.ground.rows)
             yield Unplaced(part=part, copies=copies, need=need)

@@ -26,7 +26,7 @@ def why(part: Part, job: Job, rows: Iterable[Stock]) -> str:
     """
     usable = [row for row in job.stock if row.material == part.material]
     if any(room.lying(part) for row in usable for room in rooms_for(job.rule, job.shop, row)):
-        return more_of(part.material)
+        return no_more(part, job, rows)
     sound = (replace(row, no_go=()) for row in usable)
     if any(room.lying(part) for row in sound for room in rooms_for(job.rule, job.shop, row)):
         return f"needs a sheet of {part.material} without bad places where it is to lie"
@@ -104,9 +104,18 @@ def _has_one(rows: Iterable[Stock], size: tuple[Length, Length]) -> bool:
     return any(row.length >= size[0] and row.width >= size[1] for row in rows)
 
 
-def more_of(material: str) -> str:
-    """Say that a part fits the stock, but what is at hand of it is used up."""
-    return f"needs one more sheet of {material}: those at hand are used up"
+def no_more(part: Part, job: Job, rows: Iterable[Stock]) -> str:
+    """Say why nothing is left of the stock that a part fits: no rail reaches it, or it is used up.
+
+    ``rows`` are those the maker has, ``job`` has only the ones that can be used.
+    """
+    used = {row.id for row in job.stock}
+    others = [row for row in rows if row.id not in used and row.at_hand != 0]
+    beyond = [row for row in others if not first_axes(job.rule, job.shop.reach, row)]
+    cut = min(_beyond_reach(part, job, beyond), default=None)
+    if cut is not None:
+        return f"needs a longer {leader(job.shop)}: {longer(job, *cut)}"
+    return f"needs one more sheet of {part.material}: those at hand are used up"
 
 
 class _GivesWay(NamedTuple):

@@ -83,7 +83,7 @@ def test_limits_of_carrying_and_holding_are_said_too(qtbot: QtBot) -> None:
     """
     del qtbot
     doc = begun()
-    doc.refused.connect(lambda edit: doc.push(replace(edit, retells=True)))
+    doc.asks = lambda edit: doc.push(replace(edit, retells=True))
     edit_job.edit_shop(doc, replace(doc.job.shop, carry=30 * INCH, hold=95 * INCH))
     assert doc.plan is not None
     limits = {one.limit for one in beyond_limits(doc.plan, doc.job.shop)}

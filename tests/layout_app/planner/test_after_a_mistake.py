@@ -284,7 +284,7 @@ def test_a_kerf_changed_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
     tick(doc, [1])
     ticked = doc.progress.ticked
     assert not edit_job.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 10))
-    assert desk.bar.sentence.startswith("Ticked cuts stay as they were sawn")
+    assert desk.bar.sentence.startswith("Cut 1 is ticked as made with a kerf of 1/8 in.")
     desk.bar.answers[0].click()
     assert doc.job.shop.kerf == INCH // 10
     assert doc.progress.past[0].cuts == ticked
@@ -311,7 +311,7 @@ def test_another_saw_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
     other = running_on(doc.job.shop, RunsOn.STRAIGHTEDGE, doc.job.style.unit)
     assert not edit_job.edit_shop(doc, other)
     assert doc.job.shop.runs_on is RunsOn.RAIL
-    assert desk.bar.sentence.startswith("Ticked cuts stay as they were sawn")
+    assert desk.bar.sentence.startswith("Cut 2 is ticked as made with the saw along a rail.")
     desk.bar.answers[0].click()
     assert doc.job.shop == other
     desk.plan_rest()

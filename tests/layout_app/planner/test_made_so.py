@@ -13,7 +13,7 @@ from layout_app.document.ticks import tick, untick
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
-from layout_app.planner.going_on import MADE_SO, TOLD_ANOTHER_WAY, GoingOn
+from layout_app.planner.going_on import GoingOn
 from layout_app.planner.live import Planning
 from shared.lengths import INCH, MM, Unit
 from shared.practice import usual
@@ -85,19 +85,81 @@ def change(bench: Bench, how: Change) -> bool:
     return edit_job.edit_shop(bench.doc, how(bench.doc.job.shop))
 
 
+def answer(bench: Bench, words: str) -> None:
+    """Click the one answer that ends so."""
+    (button,) = (one for one in bench.bar.answers if one.text().endswith(words))
+    button.click()
+
+
+def asked(bench: Bench, how: Change) -> tuple[str, ...]:
+    """Change the shop; return what is asked, and what can be answered."""
+    assert not change(bench, how)
+    return bench.bar.sentence, *(one.text() for one in bench.bar.answers)
+
+
+def test_the_question_names_what_was_and_what_would_be(bench: Bench) -> None:
+    """Both widths of the rail stand there, and each answer says what it does."""
+    assert asked(bench, lambda shop: replace(shop, rail_width=9 * INCH)) == (
+        "Cut 1 is ticked as made along a rail 7 1/8 in wide. Was the rail 9 in wide all along, or"
+        " only from here on?",
+        "9 in all along",
+        "9 in from here on: replan the rest",
+        "Keep 7 1/8 in",
+    )
+    assert asked(bench, lambda shop: replace(shop, support=Support.GRID))[1:] == (
+        "A slatted grid all along",
+        "A slatted grid from here on: replan the rest",
+        "Keep sawhorses",
+    )
+    more = asked(bench, lambda shop: replace(shop, rail_width=9 * INCH, square=0, stop=None))
+    assert "3 figures of the shop would change" in more[0]
+    assert more[1:] == (
+        "The new shop all along",
+        "The new shop from here on: replan the rest",
+        "Keep the shop as it was",
+    )
+
+
+def test_rails_too_short_for_the_rest_are_asked_about_in_one_sentence(bench: Bench) -> None:
+    """What they would not reach is named with both lengths; no row is said to have an error."""
+    short = Rail(length=50 * INCH)
+    said, *_ = asked(bench, lambda shop: replace(shop, rails=(short,)))
+    assert said == (
+        "Cut 1 is ticked, and no whole sheet of birch ply could be cut: neither a rip of 96 in nor"
+        " a crosscut of 48 in is within the reach of the rails, 40 in. Replan the rest from the"
+        " pieces on hand, without what no rail reaches?"
+    )
+    untick(bench.doc, range(2, MADE + 1))
+    before = bench.doc.project
+    said, *answers = asked(bench, lambda shop: replace(shop, rails=(short,)))
+    assert said == (
+        "Cut 1 is ticked, and no rail would reach 2 of the cuts ahead, the longest 96 in (cut 2):"
+        " the reach would be 40 in. Replan the rest from the pieces on hand, without what no rail"
+        " reaches?"
+    )
+    assert bench.doc.plan is not None
+    ahead = bench.doc.plan.cuts[1:]
+    assert [cut.number for cut in ahead if max(cut.length, cut.width) > 40 * INCH] == [2, 3]
+    assert answers == ["50 in from here on: replan the rest", "Keep 55 1/8 in and 106 5/16 in"]
+    assert not bench.said
+    bench.bar.answers[-1].click()
+    assert bench.bar.isHidden()
+    assert (bench.said, bench.doc.project) == ([], before)
+
+
 @pytest.mark.parametrize("how", OTHERWISE.values(), ids=list(OTHERWISE))
 def test_a_shop_that_tells_made_cuts_another_way_is_asked_about(bench: Bench, how: Change) -> None:
-    """Nothing changes, one sentence says how which cut was made, and the bar asks."""
+    """Nothing changes, and the bar alone asks, in one sentence that says how a cut was made."""
     before, told = bench.doc.project, bench.told()
     assert not change(bench, how)
     assert bench.doc.project == before
     assert bench.told() == told
-    (sentence,) = bench.said
     (words,) = (one for one, other in OTHERWISE.items() if other is how)
-    assert sentence.startswith("Cut ")
-    assert " was made " in sentence
-    assert words in sentence
-    assert bench.bar.sentence == TOLD_ANOTHER_WAY
+    made, *_, question = bench.bar.sentence.split(". ")
+    assert " is ticked as made " in made
+    assert words in made
+    assert question.endswith("all along, or only from here on?")
+    assert not bench.said
 
 
 @pytest.mark.parametrize("how", OTHERWISE.values(), ids=list(OTHERWISE))
@@ -105,7 +167,7 @@ def test_the_rest_is_planned_with_the_changed_shop(bench: Bench, how: Change) ->
     """Made cuts are told as they were, those ahead by the shop of now; undo restores all of it."""
     before, told = bench.doc.project, bench.told()
     change(bench, how)
-    bench.bar.answers[0].click()
+    answer(bench, "from here on: replan the rest")
     doc = bench.doc
     assert doc.job.shop == how(before.job.shop)
     adopt(doc, plan_of(doc.project))
@@ -124,8 +186,7 @@ def test_a_shop_that_was_typed_wrong_is_mended(bench: Bench) -> None:
     """Where cuts were made as the changed shop says, they are told so; undo takes it back."""
     told = bench.told()
     change(bench, OTHERWISE["on sawhorses"])
-    (mend,) = (one for one in bench.bar.answers if one.text().replace("&", "") == MADE_SO)
-    mend.click()
+    answer(bench, "A foam sheet all along")
     assert bench.doc.job.shop.support is Support.FOAM
     assert {card.record.support for card in all_cards(bench.doc)} == {Support.FOAM}
     assert bench.doc.progress.made == tuple(range(1, MADE + 1))

@@ -117,7 +117,7 @@ def _ticked_on_a_card(_walk: Walk, doc: Document, _clocks: Clocks) -> None:
 def _rails_changed(_walk: Walk, doc: Document, _clocks: Clocks) -> None:
     short, long = doc.job.shop.rails
     rails = short, replace(long, length=long.length + 100 * MM)
-    doc.refused.connect(lambda edit: doc.push(replace(edit, retells=True)))
+    doc.asks = lambda edit: doc.push(replace(edit, retells=True))
     edit_job.edit_shop(doc, replace(doc.job.shop, rails=rails))
 
 

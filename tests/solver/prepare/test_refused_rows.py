@@ -167,6 +167,24 @@ def test_the_price_of_a_row_that_is_refused_says_nothing_of_the_others() -> None
     assert verify(plan) == ()
 
 
+def test_what_is_left_for_want_of_a_rail_does_not_ask_for_one_more_sheet() -> None:
+    """No rail reaches over the whole sheets, and the pieces at hand are full: the rail is named."""
+    piece = sheet("piece", length=30 * INCH, width=20 * INCH, at_hand=1)
+    oak = sheet("oak", length=30 * INCH, width=20 * INCH, at_hand=1, material="oak")
+    back = replace(part("back", 20 * INCH, 10 * INCH, 2), material="oak")
+    what = job(part("shelf", 20 * INCH, 10 * INCH, 3), back, piece, sheet("whole"), oak)
+    what = replace(what, shop=replace(what.shop, rails=(Rail(length=40 * INCH),), overhang=0))
+    plan = run(what, SHORT, lambda event: None)
+    assert plan is not None
+    rail = "needs a longer rail: a rail of at least 48 in, or two joined to that length, would"
+    assert [(one.part, one.copies, one.need) for one in plan.unplaced] == [
+        ("shelf", 2, f"{rail} crosscut its sheet"),
+        ("back", 1, "needs one more sheet of oak: those at hand are used up"),
+    ]
+    full = Settled(kept=(LayoutSheet(id="1", stock="piece"),))
+    assert f"{rail} crosscut its sheet" in {one.need for one in prepare(what, full).unplaced}
+
+
 def test_members_of_a_set_that_fit_no_sheet_are_told_though_they_fill_no_grid() -> None:
     """Four fronts of twelve are too long, one in each row of three: the rest waits for them."""
     lengths = (20, 20, 120)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from shared.lengths import Length
-from shared.making.timing import Seconds, worked
+from shared.making.timing import Counts, Seconds, worked
 from shared.pace import LayoutPace
 from shared.plan import Plan, PlanSheet
 from shared.remembered import Remembered
@@ -33,6 +33,8 @@ class Tally:
         Rips of the track saw that its guide cannot be set to, trims left out.
     took
         Seconds at the saw in the order of the cuts, by kinds of work and the shop's pace.
+    counts
+        How often each kind of work is done in that order.
     layout_s
         Seconds at the saw as far as the layout decides them, whatever the order.
     sawn
@@ -48,6 +50,7 @@ class Tally:
     skims: int
     unguided: int
     took: Seconds
+    counts: Counts
     layout_s: int
     sawn: Length
     part_area: int
@@ -77,10 +80,11 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         sheets=len(plan.sheets),
         cuts=len(plan.cuts),
         setups=_setups(plan),
-        setup_changes=max(0, took.settings - 1),
+        setup_changes=max(0, took.counts.settings - 1),
         skims=sum(one.skims for one in counts),
         unguided=sum(one.unguided for one in counts),
         took=took.seconds,
+        counts=took.counts,
         layout_s=layout_seconds(plan, shop),
         sawn=sum(one.sawn for one in counts),
         part_area=sum(lying.length * lying.width for lying in plan.placements),

@@ -5,14 +5,13 @@ minutes shows that sum. What goes on between cuts and has no figure, such as a r
 of it.
 """
 
-from collections.abc import Collection, Iterable
-from dataclasses import astuple, dataclass, fields
-from typing import Final, NamedTuple, TypeAlias
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import astuple, dataclass
+from typing import NamedTuple, TypeAlias
 
 from shared.lengths import METRE, Length
 from shared.making.lifting import Moved
-from shared.making.rail_choice import Taken
-from shared.making.record import CutRecord, RailLaid
+from shared.making.record import CutRecord
 from shared.making.recording import Handled, Readied, handled_in
 from shared.making.settings import Device
 from shared.plan import Plan
@@ -68,26 +67,55 @@ class Seconds:
         )
 
 
-_NAMES: Final = tuple(one.name for one in fields(Seconds))
-_Kinds: TypeAlias = tuple[int, int, int, int, int, int, int]
-"""The seconds of a cut by kinds, in the order of `Seconds`."""
+class Counts(NamedTuple):
+    """How often each kind of work that has its seconds is done.
+
+    Attributes
+    ----------
+    cuts, sawn
+        Cuts, and the length of all together, in ticks.
+    settings
+        Whenever guide, stop or fence is set; the first is no set-up change.
+    proven
+        First pieces that are measured.
+    marked
+        Cuts that are marked at both ends.
+    exchanged, joined
+        Whenever another rail is taken in hand, and whenever rails are joined or parted.
+    lifts, turns, heavy
+        Lifts; quarter turns and turnings over; those of both that are too much for one alone.
+    skims
+        Cuts where only part of the kerf is in wood.
+    """
+
+    cuts: int = 0
+    sawn: Length = 0
+    settings: int = 0
+    proven: int = 0
+    marked: int = 0
+    exchanged: int = 0
+    joined: int = 0
+    lifts: int = 0
+    turns: int = 0
+    heavy: int = 0
+    skims: int = 0
 
 
 def seconds_of(record: CutRecord, shop: Shop) -> Seconds:
     """Return what one cut takes by the pace of a shop."""
-    return _together([_of_record(record, shop)])
+    return total_of((record,), shop)
 
 
 def total_of(found: Iterable[CutRecord], shop: Shop) -> Seconds:
     """Return what cuts take together."""
-    return _together(_of_record(one, shop) for one in found)
+    return _worked([_of_record(one, shop) for one in found], shop).seconds
 
 
 class Worked(NamedTuple):
-    """What the cuts of a plan take, and how often something is set for them."""
+    """What the cuts of a plan take, and how often each kind of work is done for them."""
 
     seconds: Seconds
-    settings: int
+    counts: Counts
 
 
 def worked(plan: Plan, shop: Shop) -> Worked:
@@ -96,48 +124,68 @@ def worked(plan: Plan, shop: Shop) -> Worked:
     It is the sum over its `shared.making.recording.records`, without all else these say.
     """
     (handled,) = handled_in(shop, plan)
-    found = [_of_handled(one, shop) for one in handled]
-    return Worked(_together(found), sum(one.readied.anew for one in handled))
+    return _worked([_of_handled(one, shop) for one in handled], shop)
 
 
 def ahead(plan: Plan, shop: Shop, made: Collection[int]) -> Seconds:
     """Return what the cuts of a plan take but those whose numbers are ``made``."""
     (handled,) = handled_in(shop, plan)
-    return _together(
-        _of_handled(one, shop) for one in handled if one.readied.stroke.cut.number not in made
-    )
+    left = [one for one in handled if one.readied.stroke.cut.number not in made]
+    return _worked([_of_handled(one, shop) for one in left], shop).seconds
 
 
-def _of_handled(handled: Handled, shop: Shop) -> _Kinds:
+_Counts: TypeAlias = tuple[int, Length, int, int, int, int, int, int, int, int, int]
+"""Counts of one cut, in the order of `Counts`; made faster."""
+_Handling: TypeAlias = tuple[int, int, int]
+"""Lifts and turns before a cut, and how many of these moves are too much for one alone."""
+
+
+def _of_handled(handled: Handled, shop: Shop) -> _Counts:
     one, lying, moved, proves = handled
     aim, _, _, device = one.led
-    handling = lifting_s(moved, aim.grams, shop, turn_over=lying.turn_over)
-    return _kinds(one, device, handling, shop, proves=proves)
+    handling = _handling(moved, aim.grams, shop, turn_over=lying.turn_over)
+    return _counts(one, device, handling, proves=proves)
 
 
-def _of_record(record: CutRecord, shop: Shop) -> _Kinds:
-    handling = lifting_s(record.moved, record.grams, shop, turn_over=record.turn_over)
-    return _kinds(record, record.setting.device, handling, shop, proves=record.proves)
+def _of_record(record: CutRecord, shop: Shop) -> _Counts:
+    handling = _handling(record.moved, record.grams, shop, turn_over=record.turn_over)
+    return _counts(record, record.setting.device, handling, proves=record.proves)
 
 
-def _kinds(
-    one: Readied | CutRecord, device: Device, handling: int, shop: Shop, *, proves: bool
-) -> _Kinds:
-    """Return the seconds of one cut, as `Seconds` has them in order."""
+def _counts(
+    one: Readied | CutRecord, device: Device, handling: _Handling, *, proves: bool
+) -> _Counts:
+    """Return how often each kind of work is done for one cut."""
     rail, stroke = one.rail, one.stroke
+    lifts, turns, heavy = handling
     return (
-        cutting_s(stroke.long, shop),
-        shop.setup_s if one.anew else 0,
-        shop.measure_s if proves else 0,
-        shop.unguided_s if device is Device.BOTH_ENDS else 0,
-        0 if rail is None else rails_s(rail, shop),
-        handling,
-        shop.skim_s if stroke.is_skim else 0,
+        1,
+        stroke.long,
+        one.anew,
+        proves,
+        device is Device.BOTH_ENDS,
+        rail is not None and rail.change,
+        rail is not None and (rail.joins or rail.parted),
+        lifts,
+        turns,
+        heavy,
+        stroke.is_skim,
     )
 
 
-def _together(found: Iterable[_Kinds]) -> Seconds:
-    return Seconds(**dict(zip(_NAMES, map(sum, zip(*found, strict=True)), strict=False)))
+def _worked(found: Sequence[_Counts], shop: Shop) -> Worked:
+    """Return both sums over cuts; only the share for a cut's length is rounded cut by cut."""
+    its = Counts(*map(sum, zip(*found, strict=True)))
+    seconds = Seconds(
+        cutting=sum(cutting_s(one[1], shop) for one in found),
+        setting=shop.setup_s * its.settings,
+        measuring=shop.measure_s * its.proven,
+        marking=shop.unguided_s * its.marked,
+        rails=shop.rail_s * its.exchanged + shop.join_s * its.joined,
+        lifting=_lifting_s((its.lifts, its.turns, its.heavy), shop),
+        skimming=shop.skim_s * its.skims,
+    )
+    return Worked(seconds, its)
 
 
 def cutting_s(long: Length, shop: Shop) -> int:
@@ -145,22 +193,25 @@ def cutting_s(long: Length, shop: Shop) -> int:
     return shop.cut_s + (2 * shop.metre_s * long + METRE) // (2 * METRE)
 
 
-def rails_s(laid: RailLaid | Taken, shop: Shop) -> int:
-    """Return the seconds for another rail in hand, and for rails that are joined or parted."""
-    return shop.rail_s * laid.change + shop.join_s * (laid.joins or laid.parted)
-
-
 def lifting_s(moved: Moved, grams: int, shop: Shop, *, turn_over: bool) -> int:
-    """Return the seconds to lay a piece of so many grams on its support, or to turn it there.
+    """Return the seconds to lay a piece of so many grams on its support, or to turn it there."""
+    return _lifting_s(_handling(moved, grams, shop, turn_over=turn_over), shop)
+
+
+def _handling(moved: Moved, grams: int, shop: Shop, *, turn_over: bool) -> _Handling:
+    """Return what is lifted and turned to lay a piece of so many grams, or to turn it there.
 
     A quarter and over is one turn, if it lies there; laid there it is turned over besides. It
-    takes more when it is heavier than one lifts, or, only turned there, than one turns. One walks
+    is heavy when it weighs more than one lifts, or, only turned there, than one turns. One walks
     round a piece in no time that is counted.
     """
     if moved is Moved.LAID:
-        handled, alone = shop.lift_s + shop.turn_s * turn_over, shop.lift_g
-    elif moved is Moved.TURNED:
-        handled, alone = shop.turn_s, shop.turn_g
-    else:
-        return 0
-    return handled + (shop.heavy_s if 0 < alone < grams else 0)
+        return (1, turn_over, 0 < shop.lift_g < grams)
+    if moved is Moved.TURNED:
+        return (0, 1, 0 < shop.turn_g < grams)
+    return (0, 0, 0)
+
+
+def _lifting_s(handling: _Handling, shop: Shop) -> int:
+    lifts, turns, heavy = handling
+    return shop.lift_s * lifts + shop.turn_s * turns + shop.heavy_s * heavy

@@ -13,8 +13,9 @@ from random import Random
 
 from shared.check_shop import SECONDS
 from shared.cuts.tally import tally
+from shared.lengths import METRE
 from shared.making.recording import records
-from shared.making.timing import seconds_of, total_of, worked
+from shared.making.timing import Counts, seconds_of, total_of, worked
 from shared.saw.records import wrong_records
 from shared.shop import Shop
 from tests.seconds import minutes_of, seconds_by_kind
@@ -58,10 +59,29 @@ def compare(number: int, seed: int = 0) -> tuple[Counter[str], list[str]]:
             "cut by cut": sum(seconds_of(one, shop).total for one in made) == true.total(),
             "tally": counted.seconds == counted.took.total == true.total(),
             "minutes": counted.minutes == minutes_of(made, shop),
+            "counts": added_up(counted.counts, shop, true["cutting"]) == true,
+            "sawn": counted.counts.sawn == sum(one.length for one in made),
             "changes": counted.setup_changes == max(0, sum(one.anew for one in made) - 1),
         }
         wrong += [f"job {job}: {what}" for what, same in alike.items() if not same]
     return counts, wrong
+
+
+def added_up(its: Counts, shop: Shop, cutting: int) -> Counter[str]:
+    """Return how often times how long, as one adds it up from a page.
+
+    ``cutting`` is what that has to be but for what is rounded, up to half a second a cut.
+    """
+    about = its.cuts * shop.cut_s + its.sawn * shop.metre_s / METRE
+    return +Counter(
+        cutting=cutting if abs(about - cutting) <= its.cuts / 2 else -1,
+        setting=its.settings * shop.setup_s,
+        measuring=its.proven * shop.measure_s,
+        marking=its.marked * shop.unguided_s,
+        rails=its.exchanged * shop.rail_s + its.joined * shop.join_s,
+        lifting=its.lifts * shop.lift_s + its.turns * shop.turn_s + its.heavy * shop.heavy_s,
+        skimming=its.skims * shop.skim_s,
+    )
 
 
 def paced(shop: Shop, rng: Random) -> Shop:

@@ -39,6 +39,8 @@ from shared.practice import not_measured
 from shared.shop import ABSENT, RunsOn, Shop
 from shared.stock import Stock
 
+ROUNDED = "The sum is rounded up to a full minute, each kind so that they add up to it."
+
 
 def put_cover(book: Book, matter: Matter) -> None:
     """Put the cover on a page of its own."""
@@ -47,10 +49,7 @@ def put_cover(book: Book, matter: Matter) -> None:
     book.gap(2)
     for sentence in figures(matter):
         book.paragraph(sentence, LARGE)
-    if where := where_they_go(tally(matter.plan, matter.job.shop).took):
-        book.heading(HEADING)
-        book.paragraph(f"{where[0].upper()}{where[1:]}.")
-        book.paragraph(whose_seconds(matter.job.shop))
+    _minutes(book, matter)
     if matter.unplaced:
         book.heading("Not placed")
         book.points(matter.unplaced)
@@ -63,6 +62,25 @@ def put_cover(book: Book, matter: Matter) -> None:
         return
     book.chapters(chapters)
     put_sheets(book, matter.drawings)
+
+
+def _minutes(book: Book, matter: Matter) -> None:
+    """Put a table of the kinds of work, so that minutes can be added up."""
+    shop = matter.job.shop
+    takes = tally(matter.plan, shop)
+    rows = [
+        (share.kind, str(share.minutes), share.counted)
+        for share in where_they_go(takes.took, takes.counts, shop)
+    ]
+    if not rows:
+        return
+    columns = (
+        TableColumn(heading="Kind of work", share=2),
+        TableColumn(heading="min", share=0.6, align=Align.RIGHT),
+        TableColumn(heading="How often, and how long", share=7),
+    )
+    book.headed_table(HEADING, columns, rows)
+    book.paragraph(f"{ROUNDED} {whose_seconds(shop)}")
 
 
 def figures(matter: Matter) -> Iterator[str]:

@@ -75,8 +75,9 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     yield from _DONE[runs_on]
     if any(Guard.SCORE in one.record.guards for one in matter.told):
         yield (
-            "Score: draw a knife along a straight edge laid on that line. Or saw a first pass 1 mm"
-            " (1/32 in) deep, as your saw's manual allows. It scores both edges."
+            "Score: draw a knife along a straight edge on the line that the card names. Or saw"
+            " about 1 mm (1/32 in) deep first, as your saw's manual allows. That scores both"
+            " edges."
         )
     if runs_on is RunsOn.STRAIGHTEDGE:
         hand = matter.job.shop.rail_side

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 
 from layout_app.model.words.minute_words import KINDS, PACE, shares, where_they_go, whose_seconds
 from layout_app.model.words.order_words import verdict
-from shared.making.timing import Seconds
+from shared.lengths import MM
+from shared.making.timing import Counts, Seconds
 from shared.practice import USUAL_SHOP, USUAL_SHOP_IN
 from shared.shop import SawingOrder, Shop
 
@@ -31,8 +32,52 @@ def test_kinds_add_up_to_the_minutes_shown() -> None:
         "rails": 4,
         "lifting and turning": 13,
     }
-    assert where_they_go(SOME).endswith("rails 4, lifting and turning 13 min")
-    assert where_they_go(Seconds()) == ""
+    assert where_they_go(Seconds(), Counts(), USUAL_SHOP) == ()
+
+
+def test_minutes_can_be_added_up_from_what_is_said() -> None:
+    """Counts times seconds, in plain arithmetic; figures of the maker's own are marked.
+
+    4 x 50 + 12 x 5.5 = 266, 3 x 60 = 180, 20, 2 x 60, 20 + 2 x 120, 3 x 20 + 15 + 60, 60.
+    """
+    its = Counts(
+        cuts=4,
+        sawn=5500 * MM,
+        settings=3,
+        proven=1,
+        marked=2,
+        exchanged=1,
+        joined=2,
+        lifts=3,
+        turns=1,
+        heavy=1,
+        skims=1,
+    )
+    took = Seconds(
+        cutting=266,
+        setting=180,
+        measuring=20,
+        marking=120,
+        rails=260,
+        lifting=135,
+        skimming=60,
+    )
+    slow = replace(USUAL_SHOP, cut_s=50, metre_s=12)
+    assert [share.counted for share in where_they_go(took, its, slow)] == [
+        "4 cuts, your 50 s each; your 12 s a metre (39 in) over 5.5 m",
+        "set 3 times, 60 s each; 2 set-up changes, as the first is none",
+        "1 first piece, 20 s",
+        "2 cuts, 60 s each",
+        "another in hand once, 20 s; joined or parted twice, 120 s each",
+        "3 lifts, 20 s each; 1 turn, 15 s; 1 heavy, 60 s more",
+        "1 cut, 60 s more",
+    ]
+    own = where_they_go(took, its, replace(USUAL_SHOP, **dict.fromkeys(PACE, 7)))
+    assert own[5].counted == "3 lifts, 7 s each; 1 turn, 7 s; 1 heavy, 7 s more"
+    few = where_they_go(Seconds(setting=60), Counts(settings=1), slow)
+    assert [share.counted for share in few] == [
+        "set once, 60 s; no set-up change, as the first is none"
+    ]
 
 
 @settings(max_examples=60, deadline=None)

@@ -18,14 +18,14 @@ import layout_app
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.words.choice_words import choices_table, figures_of
-from layout_app.model.words.minute_words import HEADING, minutes_tip, shares
+from layout_app.model.words.minute_words import HEADING, KINDS, minutes_tip, shares
 from layout_app.model.words.order_words import order_words, sequence_words
 from layout_app.model.words.wording import effort_sentence, summary
 from layout_app.panels.ticks import all_cards
 from layout_app.paper.ink import words_on
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cover import figures, put_cover
+from layout_app.paper.pack.cover import ROUNDED, figures, put_cover
 from layout_app.planner.status_words import sawing_sentence
 from shared.cuts.sequence import saw_up
 from shared.layout import Layout
@@ -108,8 +108,9 @@ def on_cover(doc: Document) -> list[int]:
     book = Book(Paper.A4, "Trial")
     put_cover(book, matter_of_sawn(doc.sawn))
     text = " ".join(words.text for page in book.pages() for words, _ in words_on(page.items))
-    (kinds,) = re.findall(rf"{HEADING} (.*?) min\.", text)
-    return [int(number) for number in re.findall(r"\d+", kinds)]
+    _, table = text.split(HEADING)
+    found = re.findall(rf"\b({'|'.join(KINDS.values())}) (\d+) (?=\w)", table.split(ROUNDED)[0])
+    return [int(number) for _, number in found]
 
 
 def test_minutes_are_one_number(qtbot: QtBot) -> None:

@@ -11,7 +11,7 @@ from shared.layout import LayoutSheet
 from shared.lengths import MM
 from shared.making.lifting import Moved
 from shared.making.recording import records
-from shared.making.timing import Seconds, lifting_s, seconds_of, worked
+from shared.making.timing import Counts, Seconds, lifting_s, seconds_of, worked
 from shared.plan import Plan
 from shared.practice import USUAL_SHOP
 from shared.saw import verify
@@ -93,7 +93,21 @@ def test_a_small_job_takes_what_it_takes_by_hand() -> None:
     took = Seconds(
         cutting=475, setting=300, measuring=40, marking=60, rails=260, lifting=135, skimming=60
     )
-    assert worked(plan, SHOP) == (took, 5)
+    sawn = 2 * 2440 + 5 * 400 + 720
+    counts = Counts(
+        cuts=8,
+        sawn=sawn * MM,
+        settings=5,
+        proven=2,
+        marked=1,
+        exchanged=1,
+        joined=2,
+        lifts=3,
+        turns=1,
+        heavy=1,
+        skims=1,
+    )
+    assert worked(plan, SHOP) == (took, counts)
     counted = tally(plan, SHOP)
     assert (counted.seconds, counted.minutes, counted.setup_changes) == (1_330, 23, 4)
 

@@ -12,11 +12,13 @@ from layout_app.model.cut_order import is_in_order
 from layout_app.model.merge_plan import adopted
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.sparing import Sparing, is_settled, untouched
+from layout_app.model.words.order_words import already_words
 from layout_app.planner.choices import NOTHING, Offered
 from layout_app.planner.process import PlannerProcess, spare_workers
 from layout_app.planner.run import Work
 from shared.check import plannable
 from shared.layout import Layout
+from shared.plan import Cut
 from solver.outcome import Choice, Done, EndReason, RunProgress
 from solver.wire import Budget
 
@@ -91,6 +93,8 @@ class Planning(QObject):
         self._ordering.setSingleShot(True)
         self._ordering.setInterval(ORDER_AFTER_MS)
         self._ordering.timeout.connect(self._order)
+        self._were: tuple[Cut, ...] = ()
+        """The cuts as they were in order by the mode before the one that was chosen last."""
         self._sparing: Sparing | None = None
         self._lay: Layout | None = None
         self.partial = False
@@ -109,6 +113,7 @@ class Planning(QObject):
         planner.offered.connect(self._take_choices)
         planner.done.connect(self._end)
         planner.sorted.connect(self._take_order)
+        planner.sorted_all.connect(self._end_order)
         planner.looked.connect(self.order_if_needed)
         planner.failed.connect(self._fail)
 
@@ -188,7 +193,7 @@ class Planning(QObject):
 
     def _leave(self) -> None:
         """End with the project that is left; what was offered goes with it."""
-        self._offered = NOTHING
+        self._offered, self._were = NOTHING, ()
         self.partial = False
         self.cancel()
 
@@ -219,8 +224,23 @@ class Planning(QObject):
             self._planner.cancel()
             self.order_if_needed()
 
+    def _end_order(self) -> None:
+        """Say so if another mode has found the cuts in its order: nothing else shows it."""
+        were, self._were = self._were, ()
+        plan, found = self._document.plan, is_in_order(self._document.project)
+        if were and found and plan is not None and plan.cuts == were:
+            self._document.tell(already_words(self._document.job.shop.sawing))
+
+    def _note_mode(self) -> None:
+        """Keep the cuts as they are in order while another mode looks for its own."""
+        before, now = self._document.before_edit, self._document.project
+        chosen = before.project.job.shop.sawing is not now.job.shop.sawing
+        looks = chosen and not is_in_order(now)
+        self._were = before.plan.cuts if looks and before.plan is not None else ()
+
     def _follow(self, consequence: Consequence) -> None:
         """Do what a change of the maker's means."""
+        self._note_mode()
         if self._planner.work is Work.ORDER:
             self._planner.cancel()
         self._plan_after(consequence)

@@ -60,6 +60,8 @@ class PlannerProcess(QObject):
     """A `solver.outcome.Done`; the run is over."""
     sorted = Signal(object)
     """A `Sawn` of the run that puts cuts in order."""
+    sorted_all = Signal()
+    """That run is over."""
     tried = Signal(object)
     """A `Sawn` of a plan that is made aside."""
     tried_all = Signal()
@@ -199,6 +201,8 @@ class PlannerProcess(QObject):
             self.failed.emit(answer.sentence)
         elif isinstance(answer, DoneAnswer) and run.work is Work.PLAN:
             self.done.emit(answer.event)
+        elif isinstance(answer, DoneAnswer) and run.work is Work.ORDER:
+            self.sorted_all.emit()
         elif isinstance(answer, LookedAnswer):
             self.looked.emit(answer.event)
         elif isinstance(answer, ForcingAnswer | SuggestionAnswer):

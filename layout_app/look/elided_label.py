@@ -1,7 +1,10 @@
-"""A line of words that gives way where there is no room."""
+"""Lines of words that give way where there is no room."""
+
+from collections.abc import Sequence
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
 
 from layout_app.look.as_typed import Label
 
@@ -15,6 +18,11 @@ class Cutting(Label):
         self.setToolTip(text)
         self.setAccessibleName(text)
 
+    def words_for(self, room: int) -> str:
+        """Return what is painted in so many pixels, if it has room."""
+        del room
+        return self.text()
+
     def minimumSizeHint(self) -> QSize:
         """Take as little as a few words."""
         full = super().sizeHint()
@@ -26,7 +34,27 @@ class Cutting(Label):
         painter = QPainter(self)
         room = self.contentsRect()
         words = self.fontMetrics().elidedText(
-            self.text(), Qt.TextElideMode.ElideRight, room.width()
+            self.words_for(room.width()), Qt.TextElideMode.ElideRight, room.width()
         )
         painter.setPen(self.palette().windowText().color())
         painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter), words)
+
+
+class Shortened(Cutting):
+    """Such a label that says it shorter first: the longest of what it is given that has room."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent=parent)
+        self._shorter: tuple[str, ...] = ()
+
+    def say(self, text: str, shorter: Sequence[str]) -> None:
+        """Show a text, or the first of some that say less where it has no room."""
+        self._shorter = tuple(shorter)
+        self.setText(text)
+        self.update()
+
+    def words_for(self, room: int) -> str:
+        """Return the first that has room, or else the last."""
+        wide = self.fontMetrics().horizontalAdvance
+        found = (self.text(), *self._shorter)
+        return next((words for words in found if wide(words) <= room), found[-1])

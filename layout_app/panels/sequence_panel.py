@@ -13,10 +13,10 @@ from PySide6.QtWidgets import QMenu, QPushButton, QStackedWidget, QWidget
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.edit_cut_order import restore_order
-from layout_app.look.elided_label import Cutting
+from layout_app.look.elided_label import Shortened
 from layout_app.look.theme import Theme
 from layout_app.model.words.minute_words import minutes_tip
-from layout_app.model.words.order_words import MODES, WHAT_FOR, sequence_words, to_go_s
+from layout_app.model.words.order_words import MODES, WHAT_FOR, sequence_versions, to_go_s
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_pane import TellingPane
@@ -41,14 +41,16 @@ class SequencePanel(QWidget):
         self._views = QStackedWidget(self)
         self._views.addWidget(self.cards)
         self._views.addWidget(self.table)
-        self._words = Cutting(parent=self)
+        self._words = Shortened(self)
         self._words.setObjectName("quiet")
         tip = "Show the sequence as a table, or as cards"
         self._switch = button("as a table", self, self.switch, tip, look="link")
         self._modes: dict[SawingOrder, QAction] = {}
         self._mode = self._order_button()
-        restore = "restore the planned order"
-        self._restore = button(restore, self, lambda: restore_order(document), look="link")
+        restore = "Discard your changes to the cut order, and look for the best again"
+        self._restore = button(
+            "restore order", self, lambda: restore_order(document), restore, look="link"
+        )
         self.ticking = Ticking(document, self)
         self.walking = False
         """Whether the walk is open."""
@@ -98,9 +100,9 @@ class SequencePanel(QWidget):
             return
         document = self._document
         takes, left_s, whole = document.takes, to_go_s(document.sawn), not document.problems
-        said = sequence_words(document.sawn, takes)
+        said, *shorter = sequence_versions(document.sawn, takes)
         spent = minutes_tip(takes, document.job.shop, whole=whole, left_s=left_s)
-        self._words.setText(said)
+        self._words.say(said, shorter)
         self._words.setToolTip("\n".join(filter(None, (said, spent))))
         for mode, action in self._modes.items():
             action.setChecked(mode is document.job.shop.sawing)

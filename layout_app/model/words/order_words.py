@@ -1,5 +1,6 @@
 """The order of cuts in words: by what, with how many set-up changes, and how good that is."""
 
+from collections.abc import Iterator
 from typing import Final
 
 from layout_app.model.sawing import Sawn
@@ -34,8 +35,17 @@ def to_go_s(sawn: Sawn) -> int | None:
 
 def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
     """Say what the sequence takes, how good its order is, and how much of it is made."""
+    return next(sequence_versions(sawn, takes), "")
+
+
+def sequence_versions(sawn: Sawn, takes: Tally | None) -> Iterator[str]:
+    """Yield that, then what says ever less of it, for where there is no room.
+
+    What can be read elsewhere goes first. With ticks what is to go stays to the last, and else
+    how good the order is.
+    """
     if takes is None:
-        return ""
+        return
     progress, left_s = sawn.project.progress, to_go_s(sawn)
     made, before = len(progress.made), sum(len(past.cuts) for past in progress.past)
     cuts, minutes = counted(takes.cuts, "cut"), f"{takes.minutes} min"
@@ -44,11 +54,14 @@ def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
         minutes = f"{full_minutes(left_s)} of {minutes}"
     elif left_s is not None:
         cuts = f"all {cuts} made"
-    takes_words = f"{'at least' if sawn.problems else 'about'} {minutes}"
-    done = [f"{before} made before"] * bool(before)
-    words = [*done, cuts, takes_words, counted(takes.setup_changes, "set-up change")]
-    mine = ["with your changes"] * bool(sawn.project.layout.before)
-    return f"{', '.join(words)}; {', '.join([_how(sawn, takes.seconds), *mine])}"
+    minutes = f"{'at least' if sawn.problems else 'about'} {minutes}"
+    changes, how = counted(takes.setup_changes, "set-up change"), _how(sawn, takes.seconds)
+    done = f"{before} made before, " if before else ""
+    mine = ", with your changes" if sawn.project.layout.before else ""
+    yield f"{done}{cuts}, {minutes}, {changes}; {how}{mine}"
+    yield f"{done}{cuts}, {minutes}; {how}{mine}"
+    yield f"{cuts}, {minutes}; {how}"
+    yield f"{minutes}; {how}" if left_s is None else f"{cuts}, {minutes}"
 
 
 def order_words(sawn: Sawn) -> str:

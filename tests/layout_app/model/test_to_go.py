@@ -13,8 +13,14 @@ from pytestqt.qtbot import QtBot
 from layout_app.document.document import Document
 from layout_app.document.edit_job import edit_shop
 from layout_app.document.ticks import tick
+from layout_app.look.elided_label import Shortened
 from layout_app.model.words.minute_words import PACE, minutes_tip
-from layout_app.model.words.order_words import order_words, sequence_words, to_go_s
+from layout_app.model.words.order_words import (
+    order_words,
+    sequence_versions,
+    sequence_words,
+    to_go_s,
+)
 from shared.making.recording import records
 from shared.plan import Plan
 from shared.practice import USUAL_SHOP
@@ -86,3 +92,24 @@ def test_an_order_of_an_earlier_pace_is_said_to_be_one(doc: Document) -> None:
     assert re.fullmatch(rf"\d+ set-up changes?, sheet by sheet, {earlier}", order_words(doc.sawn))
     doc.undo()
     assert sequence_words(doc.sawn, doc.takes).endswith(f"; {best}")
+
+
+def test_less_is_said_where_there_is_no_room(doc: Document) -> None:
+    """What stands elsewhere goes first; verdict, or with ticks what is to go, stays to the last."""
+    assert doc.takes is not None
+    minutes, best = f"about {doc.takes.minutes} min", "no sheet-by-sheet order takes fewer minutes"
+    *longer, last = sequence_versions(doc.sawn, doc.takes)
+    assert last == f"{minutes}; {best}"
+    assert all(best in words for words in longer)
+    tick(doc, [1])
+    full, *longer, last = sequence_versions(doc.sawn, doc.takes)
+    begins = f"1 made, {doc.takes.cuts - 1} to go, about {ahead(doc)} of {doc.takes.minutes} min"
+    assert last == begins
+    assert full.startswith(f"{begins}, {doc.takes.setup_changes} set-up change")
+    assert [len(words) for words in (*longer, last)] == sorted(map(len, (*longer, last)))[::-1]
+    label = Shortened()
+    label.say(full, (*longer, last))
+    room = label.fontMetrics().horizontalAdvance
+    assert label.words_for(room(full)) == label.text() == label.accessibleName() == full
+    assert label.words_for(room(full) - 1) == longer[0]
+    assert label.words_for(room(last)) == label.words_for(10) == last

@@ -1,5 +1,7 @@
 """The shop that is kept across projects: new ones begin with it."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import QObject, Signal
 
 from layout_app.document.document import Document
@@ -8,14 +10,15 @@ from shared.check_shop import shop_faults
 from shared.finding import is_sound
 from shared.job import Job
 from shared.practice import usual
-from shared.shop import Shop
+from shared.shop import SawingOrder, Shop
 
 
 class KeptShop(QObject):
     """Follows what the maker changes in the shop of the project at hand.
 
     A changed shop becomes the one that is kept; taking the change back brings the one
-    before. A shop with an error in it is never kept. The first of all is common practice.
+    before. Its order of sawing is chosen for one job, and is kept only when the maker says so. A
+    shop with an error in it is never kept. The first of all is common practice.
     """
 
     changed = Signal()
@@ -36,6 +39,12 @@ class KeptShop(QObject):
         return self._shop
 
     @property
+    def but_for_order(self) -> bool:
+        """Whether the project at hand has this shop, with another order of sawing."""
+        shop = self._document.job.shop
+        return shop != self._shop and _in_any_order(shop) == _in_any_order(self._shop)
+
+    @property
     def can_keep(self) -> bool:
         """Whether nothing is wrong with the shop of the project at hand."""
         job = self._document.job
@@ -52,7 +61,7 @@ class KeptShop(QObject):
 
     def begin(self) -> None:
         """Note that another project is at hand."""
-        self._seen = self._opened_with = self._document.job.shop
+        self._seen = self._opened_with = _in_any_order(self._document.job.shop)
         self._before = self._shop
 
     def recall(self, shop: Shop) -> None:
@@ -70,14 +79,14 @@ class KeptShop(QObject):
 
     def _follow(self) -> None:
         """Keep a shop that was just changed; back where it began, the one before."""
-        shop = self._document.job.shop
+        shop = _in_any_order(self._document.job.shop)
         if shop == self._seen:
             return
         self._seen = shop
         if shop == self._opened_with:
             self._take(self._before)
         elif self.can_keep:
-            self._take(shop)
+            self._take(replace(shop, sawing=self._shop.sawing))
 
     def _take(self, shop: Shop) -> None:
         self._touched = True
@@ -85,3 +94,8 @@ class KeptShop(QObject):
             self._shop = shop
             self.changed.emit()
             self.to_keep.emit(shop)
+
+
+def _in_any_order(shop: Shop) -> Shop:
+    """Return a shop whose order of sawing is no matter."""
+    return replace(shop, sawing=SawingOrder.BY_SHEET)

@@ -9,10 +9,14 @@ from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.panels.widgets import BARE, across, button, down, quiet
 
-SAME: Final = "This is your shop: what you change here is kept, and new projects begin with it."
+SAME: Final = (
+    "This is your shop: new projects begin with it, and with what you change here. Only the order"
+    " of sawing stays this project's."
+)
+BUT_FOR_ORDER: Final = "This is your shop; only the order of sawing is this project's own."
 OTHER: Final = (
-    "This project has a shop of its own, not yours. What you change here becomes your shop,"
-    " which new projects begin with."
+    "This shop is this project's own. Once you change anything here but the order of sawing, it"
+    " becomes yours, and new projects begin with it."
 )
 
 
@@ -26,7 +30,7 @@ class KeptStrip(QWidget):
         self._words = quiet(SAME, self)
         tip = "Put the shop you keep in place of this one"
         self.use = button("Use my shop", self, self._use, tip)
-        tip = "Let new projects begin with this one"
+        tip = "Let new projects begin with this one, its order of sawing included"
         self.keep = button("Make this my shop", self, kept.keep_this, tip)
         down(self._words, across(self.use, self.keep, None), on=self, edges=BARE)
         document.job_changed.connect(self.refresh)
@@ -36,7 +40,8 @@ class KeptStrip(QWidget):
     def refresh(self) -> None:
         """Show whether the project's shop is the one that is kept."""
         same = self._document.job.shop == self._kept.shop
-        self._words.setText(SAME if same else OTHER)
+        other = BUT_FOR_ORDER if self._kept.but_for_order else OTHER
+        self._words.setText(SAME if same else other)
         self.use.setVisible(not same)
         self.keep.setVisible(not same and self._kept.can_keep)
 

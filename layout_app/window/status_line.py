@@ -13,7 +13,7 @@ from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.words.minute_words import minutes_tip
 from layout_app.model.words.order_words import to_go_s
-from layout_app.model.words.wording import proof_note
+from layout_app.model.words.wording import BEGUN, proof_note
 from layout_app.planner.live import Planning
 from layout_app.planner.status_words import (
     choices_words,
@@ -142,8 +142,10 @@ class StatusLine(QWidget):
             self._said = ""
         plan, standing = self._document.plan, self._planning.standing
         said = proof_sentence(self._document.project, plan, standing)
-        note = proof_note(plan) if plan is not None else ""
-        self._proven, self._tip = said, f"{said}. {note}" if note else said
+        begun = BEGUN if plan is not None and self._document.progress.past else ""
+        notes = (begun, proof_note(plan) if plan is not None else "")
+        noted = " ".join(filter(None, notes))
+        self._proven, self._tip = said, f"{said}. {noted}" if noted else said
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
         self.sawing.setText(sawing_sentence(self._document.takes, whole=whole))
         shop = self._document.job.shop

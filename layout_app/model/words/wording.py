@@ -29,6 +29,7 @@ NOT_SAWN: Final = (
     "How little any plan takes was worked out while planning. Sawing does not check it: to"
     " prove it again, plan again."
 )
+BEGUN: Final = "What was begun before the rest was replanned is not counted, nor what it cost."
 NOT_MONEY: Final = (Goal.LEAST_COST, Goal.LEAST_AREA)
 """Goals whose values nobody gave as money, so they are not shown as money."""
 
@@ -65,7 +66,7 @@ def numbers_in_words(numbers: Sequence[int]) -> str:
 
 
 def stock_words(plan: Plan, uncut: int = 0) -> str:
-    """Count the sheets of a plan, and the pieces of earlier sheets apart from them.
+    """Count the sheets of a plan, beside pieces of earlier sheets as more, and those apart.
 
     ``uncut`` sheets are not in the plan since they can't be cut yet: they are needed all the same.
     """
@@ -74,7 +75,8 @@ def stock_words(plan: Plan, uncut: int = 0) -> str:
     if not pieces:
         return counted(whole, "sheet")
     on_hand = counted(pieces, "piece on hand", "pieces on hand")
-    return f"{counted(whole, 'sheet')}, {on_hand}" if whole else f"no more sheets, {on_hand}"
+    more = counted(whole, "more sheet") if whole else "no more sheets"
+    return f"{more}, {on_hand}"
 
 
 def uncut_words(sheets: Sequence[str]) -> str:

@@ -15,7 +15,7 @@ from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.model.project import Project
-from layout_app.panels.kept_strip import OTHER, SAME, KeptStrip
+from layout_app.panels.kept_strip import BUT_FOR_ORDER, OTHER, SAME, KeptStrip
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.own_files import read_shop, save_shop, shop_path
@@ -139,6 +139,48 @@ def test_this_shop_can_be_made_mine(opened: MainWindow) -> None:
     assert opened.projects.shop.shop == THEIRS
     assert _says(strip) == SAME
     assert not opened.document.undo_stack.count()
+
+
+def test_the_order_of_sawing_is_this_project_s_until_it_is_said_to_be_mine(
+    opened: MainWindow,
+) -> None:
+    """Chosen for one job it is not what new projects begin with; the button makes it so."""
+    doc, kept = opened.document, opened.projects.shop
+    strip = opened.left.shop.findChild(KeptStrip)
+    assert strip is not None
+    strip.use.click()
+    edit_job.edit_shop(doc, replace(MINE, sawing=SawingOrder.BY_SETUP))
+    assert kept.shop == MINE
+    assert _says(strip) == BUT_FOR_ORDER
+    edit_job.edit_shop(doc, replace(doc.job.shop, overhang=300 * MM))
+    assert kept.shop == replace(MINE, overhang=300 * MM)
+    strip.keep.click()
+    assert kept.shop == doc.job.shop
+    assert kept.new_project().job.shop.sawing is SawingOrder.BY_SETUP
+    assert _says(strip) == SAME
+
+
+def test_the_order_kept_on_disk_makes_the_shop_of_a_project_no_other(qtbot: QtBot) -> None:
+    """It comes while another project is at hand; nothing of that project's shop was changed."""
+    del qtbot
+    doc = Document(Project(job=Job(shop=THEIRS)))
+    kept, mine = KeptShop(doc, doc), replace(MINE, sawing=SawingOrder.BY_SETUP)
+    kept.recall(mine)
+    edit_job.rename_job(doc, "Still theirs")
+    assert kept.shop == mine
+    edit_job.edit_shop(doc, replace(THEIRS, overhang=300 * MM))
+    assert kept.shop == replace(THEIRS, overhang=300 * MM, sawing=SawingOrder.BY_SETUP)
+    doc.undo_stack.clear()
+
+
+def test_another_order_of_sawing_makes_no_other_shop_mine(opened: MainWindow) -> None:
+    """A project with a shop of its own, sawn in another order, leaves mine as it is."""
+    edit_job.edit_shop(opened.document, replace(THEIRS, sawing=SawingOrder.LEAST_WALKING))
+    assert opened.projects.shop.shop == MINE
+    edit_job.edit_shop(opened.document, replace(opened.document.job.shop, overhang=300 * MM))
+    assert opened.projects.shop.shop == replace(THEIRS, overhang=300 * MM)
+    opened.document.undo_stack.undo()
+    assert opened.projects.shop.shop == MINE
 
 
 def test_a_wrong_shop_is_never_kept(opened: MainWindow) -> None:

@@ -36,7 +36,7 @@ from tests.properties.test_mistakes import plan_around
 from tests.seconds import minutes_of
 
 PATTERNS = {
-    "sheets": r"\b(\d+|no more) sheets?\b(?! cut)",
+    "sheets": r"\b(\d+|no)(?: more)? sheets?\b(?! cut)",
     "pieces": r"\b(\d+) pieces? on hand\b",
     "cuts": r"\b(\d+) cuts?\b(?! (?:is|are) made)",
     "made": r"\b(\d+) cuts? (?:is|are) made\b",
@@ -54,7 +54,7 @@ def read(text: str) -> dict[str, set[int]]:
     for what, pattern in PATTERNS.items():
         numbers = re.findall(pattern, text.split("needs fewer", maxsplit=1)[0])
         if numbers:
-            found[what] = {0 if one == "no more" else int(one) for one in numbers}
+            found[what] = {0 if one == "no" else int(one) for one in numbers}
     return found
 
 

@@ -1,15 +1,20 @@
 """What is said in the status line stands as long as it is true of what was done last."""
 
+import re
 from collections.abc import Iterator
 
 import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_layout, edit_locks, edit_parts
-from layout_app.model.words.wording import NOT_SAWN
+from layout_app.document.replan_rest import plan_the_rest
+from layout_app.document.ticks import tick
+from layout_app.model.words.wording import BEGUN, NOT_SAWN
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.layout import Scope
+from tests.layout_app.adopting import adopt
+from tests.layout_app.at_once import plan_of
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document as planned_document
@@ -70,3 +75,15 @@ def test_the_tip_of_the_proof_says_who_repeats_it(window: MainWindow, qtbot: QtB
     window.document.open(planned_document().project, None)
     qtbot.waitUntil(lambda: NOT_SAWN in proof.toolTip())
     assert proof.text() in proof.toolTip()
+    assert BEGUN not in proof.toolTip()
+
+
+def test_what_is_begun_is_said_not_to_count(window: MainWindow, qtbot: QtBot) -> None:
+    """Replanned from the pieces on hand, the price is of more sheets: the tip says so."""
+    doc, proof = window.document, window.status.proof
+    doc.open(planned_document().project, None)
+    tick(doc, [1])
+    assert plan_the_rest(doc, {})
+    adopt(doc, plan_of(doc.project))
+    qtbot.waitUntil(lambda: BEGUN in proof.toolTip())
+    assert re.match(r"(\d|no) more sheets?, \d pieces? on hand", proof.text())

@@ -16,7 +16,7 @@ from layout_app.document.edit_cut_order import restore_order
 from layout_app.look.elided_label import Shortened
 from layout_app.look.theme import Theme
 from layout_app.model.words.minute_words import minutes_tip
-from layout_app.model.words.order_words import MODES, WHAT_FOR, sequence_versions, to_go_s
+from layout_app.model.words.order_words import MODES, WHAT_FOR, sequence_versions
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_pane import TellingPane
@@ -99,9 +99,9 @@ class SequencePanel(QWidget):
             self._restore.hide()
             return
         document = self._document
-        takes, left_s, whole = document.takes, to_go_s(document.sawn), not document.problems
+        takes, whole = document.takes, not document.problems
         said, *shorter = sequence_versions(document.sawn, takes)
-        spent = minutes_tip(takes, document.job.shop, whole=whole, left_s=left_s)
+        spent = minutes_tip(takes, document.job.shop, whole=whole)
         self._words.say(said, shorter)
         self._words.setToolTip("\n".join(filter(None, (said, spent))))
         for mode, action in self._modes.items():

@@ -61,7 +61,11 @@ def sequence_versions(sawn: Sawn, takes: Tally | None) -> Iterator[str]:
     yield f"{done}{cuts}, {minutes}, {changes}; {how}{mine}"
     yield f"{done}{cuts}, {minutes}; {how}{mine}"
     yield f"{cuts}, {minutes}; {how}"
-    yield f"{minutes}; {how}" if left_s is None else f"{cuts}, {minutes}"
+    if left_s is None:
+        yield f"{minutes}; {how}"
+    else:
+        yield f"{cuts}, {minutes}; {MODES[sawn.project.job.shop.sawing]}"
+        yield f"{cuts}, {minutes}"
 
 
 def order_words(sawn: Sawn) -> str:

@@ -33,6 +33,8 @@ def how_counted(shop: Shop, unit: Unit) -> tuple[str, ...]:
         f"A skim cut: {shop.skim_s} s more, since only part of the kerf is in wood.",
         "While a layout is planned, or changed by hand, there is no order yet: then cuts, sizes"
         " that are set, what is marked and skim cuts are weighed, a cut as one of a metre.",
+        "That no order takes fewer minutes is said of the layout shown and the mode chosen: another"
+        " of either may take fewer.",
         "Ticked in the walk through the cuts, eight cuts with a kind of work and eight without tell"
         " what it takes you. That is offered in the tab Shop; nothing changes by itself. It is no"
         " race.",

@@ -6,6 +6,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from layout_app.document import edit_locks
+from layout_app.document.ticks import tick
 from layout_app.panels.in_place import InPlace
 from shared.layout import Scope
 from tests.layout_app.bench.conftest import LEFT
@@ -105,6 +106,19 @@ def test_a_locked_part_keeps_its_size_and_says_why(maker, editor):
     press("30", Key.Key_Return)
     part = maker.doc.job.part("shelf")
     assert (part.name, part.length) == ("Top", inches(30))
+
+
+@pytest.mark.parametrize("asked", [True, False])
+def test_a_size_that_made_cuts_bar_is_asked_about_or_said(maker, editor, asked):
+    """Where the bar asks, the fields go, and say nothing besides; nothing is changed."""
+    doc = maker.doc
+    tick(doc, [cut.number for cut in doc.plan.cuts])
+    doc.asks = lambda _edit: asked
+    double_click(maker, *ON_SHELF_1)
+    press(Key.Key_Tab, "31", Key.Key_Return)
+    assert editor.isVisible() is not asked
+    assert asked or "is made" in editor.length.question.sentence
+    assert maker.steps == 0
 
 
 def test_a_second_press_that_moves_is_a_drag(maker, editor):

@@ -18,13 +18,14 @@ import hashlib
 import json
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan, save_plan
+from shared.pace import LayoutPace
 from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.statistics import Statistics
@@ -33,8 +34,21 @@ from solver.outcome import Better, Done, Event
 from solver.planning.steps import KERNEL, SOLVER
 from solver.planning.worker_pool import WorkerPool
 from solver.run import run
-from tests.benchmarks.neutral import CUT_S, SETUP_S, Benchmark, in_usual_shop, load, targets
+from tests.benchmarks.neutral import (
+    CUT_S,
+    SETUP_S,
+    Benchmark,
+    in_usual_shop,
+    in_whole_usual_shop,
+    load,
+    targets,
+)
 
+SHOPS: dict[str, Callable[[Benchmark], Benchmark]] = {
+    "any": lambda benchmark: benchmark,
+    "usual": in_usual_shop,
+    "whole": in_whole_usual_shop,
+}
 DIGITS = 16
 """Of a digest: enough to tell plans apart, and to be read."""
 
@@ -197,7 +211,10 @@ def arguments(words: list[str] | None = None) -> argparse.Namespace:
     parser.add_argument("--json", type=Path, metavar="FILE")
     parser.add_argument("--only", choices=("oriented", "turning"))
     parser.add_argument(
-        "--shop", choices=("any", "usual"), default="any", help="whose limits every cut keeps"
+        "--shop",
+        choices=SHOPS,
+        default="any",
+        help="whose limits every cut keeps; whole: whose pace sawing is weighed by, too",
     )
     return parser.parse_args(words)
 
@@ -213,15 +230,15 @@ def main(words: list[str] | None = None) -> int:
     """Run the benchmark; 0 if every plan is sound, 1 if one is not, 2 if nothing could run."""
     asked = arguments(words)
     found = list(instances(asked.folder, asked.only))
-    if asked.shop == "usual":
-        found = [(in_usual_shop(benchmark), target) for benchmark, target in found]
+    found = [(SHOPS[asked.shop](benchmark), target) for benchmark, target in found]
     if not found:
         print(f"{asked.folder}: there are no instances here.", file=sys.stderr)
         return 2
     limits = limits_of(asked)
     most = f"{asked.time_limit:g} s" if limits.work is None else f"{limits.work} tries a step"
     print(f"{most} an instance, {limits.workers} workers, seed {limits.seed};", end=" ")
-    print(f"weights {CUT_S} s a cut, {SETUP_S} s a set-up, skims cost nothing")
+    pace = LayoutPace.of(found[0][0].job.shop)
+    print(f"weights {pace.cut_s} s a cut, {pace.setup_s} s a set-up, {pace.skim_s} s more a skim")
     KERNEL.wait()
     SOLVER.wait()
     with tempfile.TemporaryDirectory() as kept:

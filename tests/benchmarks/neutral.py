@@ -55,6 +55,13 @@ def in_usual_shop(benchmark: Benchmark) -> Benchmark:
     return benchmark._replace(job=replace(job, shop=shop))
 
 
+def in_whole_usual_shop(benchmark: Benchmark) -> Benchmark:
+    """Return a benchmark in the shop of common practice, its pace too; only the kerf stays."""
+    job = benchmark.job
+    shop = replace(USUAL_SHOP, tool=job.shop.tool, kerf=job.shop.kerf)
+    return benchmark._replace(job=replace(job, shop=shop))
+
+
 def load_folder(folder: Path) -> Iterator[Benchmark]:
     """Yield all benchmarks of a folder in order of file names."""
     for path in sorted(folder.glob("*.json")):

@@ -3,7 +3,7 @@
 import time
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from shared.making.work_of_cut import FIGURES
 from shared.plan import Cut, Plan
@@ -84,4 +84,5 @@ class BetweenTicks:
 
 def _without_pace(shop: Shop) -> Shop:
     """Return what of a shop says how a cut is made."""
-    return replace(shop, **dict.fromkeys(FIGURES, 0))  # type: ignore[arg-type]
+    no_time: dict[str, Any] = dict.fromkeys(FIGURES, 0)
+    return replace(shop, **no_time)

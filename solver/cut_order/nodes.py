@@ -79,12 +79,13 @@ class Nodes:
         """Return all states of the rails that come up: closed under what passes do."""
         known = [self.standing.rails]
         for rails in known:
-            for row, done in zip(rows, self._done, strict=True):
+            for row, begun in zip(rows, self._done, strict=True):
+                done = begun
                 for number in row:
-                    step = self.task.clock.step(Standing(rails), number, done)
-                    done |= 1 << number  # noqa: PLW2901 - goes on through the row
-                    if step.standing.rails not in known:
-                        known.append(step.standing.rails)
+                    after = self.task.clock.step(Standing(rails), number, done).standing.rails
+                    done |= 1 << number
+                    if after not in known:
+                        known.append(after)
         return known
 
     def _node(self, row: Row, at: int) -> Node:

@@ -40,6 +40,25 @@ class Declined:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TakenOver:
+    """A figure of the pace, heard at the saw, that the maker took over.
+
+    Attributes
+    ----------
+    figure
+        Field of the shop.
+    seconds
+        What it became; a shop that has another was changed since, or the step taken back.
+    heard
+        So many times of cuts were kept then.
+    """
+
+    figure: str
+    seconds: int
+    heard: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Progress:
     """How far the sawing is.
 
@@ -57,6 +76,8 @@ class Progress:
         only where that was heard in one go (`layout_app.walk.between_ticks`).
     declined
         What the maker did not want to take over of the pace that the times tell.
+    taken
+        What the maker took over of it.
     """
 
     fixed: tuple[Cut, ...] = ()
@@ -64,6 +85,7 @@ class Progress:
     past: tuple[Plan, ...] = ()
     times: tuple[Timed, ...] = ()
     declined: tuple[Declined, ...] = ()
+    taken: tuple[TakenOver, ...] = ()
 
     @property
     def ticked(self) -> tuple[Cut, ...]:

@@ -140,5 +140,5 @@ class Step(QUndoCommand):
 
 
 def _ticks(progress: Progress) -> Progress:
-    """Return progress without what was declined, which is no tick."""
-    return replace(progress, declined=())
+    """Return progress without what was answered to an offer, which is no tick."""
+    return replace(progress, declined=(), taken=())

@@ -24,7 +24,7 @@ from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
 from shared.making.work_of_cut import FIGURES
 from shared.parts import Bands, Part
-from shared.progress import LONGEST_S, Progress, changed_in
+from shared.progress import LONGEST_S, Declined, Progress, TakenOver, changed_in
 from shared.shop import Gear, Rail, SawBase, Shop, Span, TableSaw
 from shared.squaring import squared
 from shared.stock import NoGo, Stock, Trims
@@ -277,12 +277,15 @@ def _mistimed(progress: Progress) -> Iterator[tuple[str, str]]:
             yield f"{place}.number", f"cut {one.number} stands here twice"
         if not 0 <= one.seconds <= LONGEST_S:
             yield f"{place}.seconds", f"a cut takes from 0 to {LONGEST_S} seconds"
-    for i, figure in enumerate(progress.declined):
-        place = f"progress.declined[{i}]"
-        if figure.figure not in FIGURES:
+    answers: list[tuple[str, Declined | TakenOver]] = [
+        *((f"progress.declined[{i}]", one) for i, one in enumerate(progress.declined)),
+        *((f"progress.taken[{i}]", one) for i, one in enumerate(progress.taken)),
+    ]
+    for place, answer in answers:
+        if answer.figure not in FIGURES:
             known = ", ".join(FIGURES)
             yield f"{place}.figure", f"expected one of {known}"
-        if figure.heard < 0:
+        if answer.heard < 0:
             yield f"{place}.heard", "it cannot be less than 0"
 
 

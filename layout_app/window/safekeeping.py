@@ -135,7 +135,7 @@ class Safekeeping(QObject):
 
 def _kept(progress: Progress) -> tuple[object, ...]:
     """Return what of ticks is written at once."""
-    return progress.made, progress.past, progress.times, progress.declined
+    return progress.made, progress.past, progress.times, progress.declined, progress.taken
 
 
 def _name(project: Project) -> str:

@@ -10,7 +10,7 @@ from layout_app.document.ticks import tick
 from layout_app.model.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import project_text, read_project
-from shared.progress import Declined
+from shared.progress import Declined, TakenOver
 from tests.layout_app.small_job import document
 
 
@@ -21,7 +21,9 @@ def timed() -> Project:
     tick(doc, [1])
     tick(doc, [2], took=40)
     declined = (Declined(figure="setup_s", heard=30),)
-    return replace(doc.project, progress=replace(doc.progress, declined=declined))
+    taken = (TakenOver(figure="lift_s", seconds=40, heard=31),)
+    progress = replace(doc.progress, declined=declined, taken=taken)
+    return replace(doc.project, progress=progress)
 
 
 def test_times_and_what_was_declined_are_read_back(timed: Project, tmp_path: Path) -> None:
@@ -31,9 +33,9 @@ def test_times_and_what_was_declined_are_read_back(timed: Project, tmp_path: Pat
     assert read_project(path).progress == timed.progress
     fields = json.loads(project_text(timed))
     del fields["progress"]["times"]
-    del fields["progress"]["declined"]
+    del fields["progress"]["declined"], fields["progress"]["taken"]
     path.write_text(json.dumps(fields))
-    assert read_project(path).progress == replace(timed.progress, times=(), declined=())
+    assert read_project(path).progress == replace(timed.progress, times=(), declined=(), taken=())
 
 
 @pytest.mark.parametrize(
@@ -68,6 +70,11 @@ def test_times_that_no_cut_took_are_refused(
         ("times", [{"number": 2, "seconds": 40}] * 2, r"times\[0\]\.number: cut 2 stands here"),
         ("declined", [{"figure": "kerf", "heard": 9}], r"declined\[0\]\.figure: expected one of"),
         ("declined", [{"figure": "cut_s", "heard": -1}], r"declined\[0\]\.heard: it cannot"),
+        (
+            "taken",
+            [{"figure": "kerf", "seconds": 9, "heard": 9}],
+            r"taken\[0\]\.figure: expected one of",
+        ),
     ],
 )
 def test_doubled_times_and_unknown_figures_are_refused(

@@ -188,7 +188,9 @@ def test_the_end_of_the_walk_says_what_was_heard_of_the_pace(qtbot: QtBot) -> No
     assert made.status.pace == ""
     while not isinstance(made.moment, End):
         press(made, Qt.Key.Key_Space)
-    said = "From 44 cuts at the saw you take about 90 s for a set-up, not 60. See the tab Shop,"
+    said = (
+        "Your pace, from 44 cuts timed at the saw: a set-up about 90 s, not 60. See the tab Shop,"
+    )
     assert made.status.pace.replace("\N{NO-BREAK SPACE}", " ").startswith(said)
     assert made.status.pace in made.accessibleDescription()
     made.grab()

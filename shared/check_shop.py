@@ -35,7 +35,7 @@ SECONDS: Final = {
     "join_s": "for joining rails",
     "lift_s": "for a lift",
     "turn_s": "for a turn",
-    "heavy_s": "more if heavy",
+    "heavy_s": "more for a heavy piece",
     "skim_s": "more for a skim cut",
 }
 """What the seconds of each kind of work are called, by field of `Shop`."""

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.replan_rest import plan_the_rest
+from layout_app.document.ticks import next_open
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.pieces_on_hand import Thing, things
@@ -88,7 +89,7 @@ class LyingDrawer(Drawer):
         if not progress.made and not progress.past:
             super().put_away()
             return
-        self._open(GO_ON, last_made(progress))
+        self._open(GO_ON, self._last_made())
 
     def open_for_mistake(self) -> None:
         """Show it to say what came out wrong."""
@@ -110,12 +111,22 @@ class LyingDrawer(Drawer):
         if self.isVisible():
             document, chosen = self._document, self.chosen
             if self.heading.text() == GO_ON:
-                self.hint.setText(last_made(document.progress))
+                self.hint.setText(self._last_made())
             self._model.show(document.job, things(document.project, document.plan))
             self.table.fit()
             if chosen is not None and chosen.name in {thing.name for thing in self.things}:
                 self.choose(chosen.name)
             self._show_chosen()
+
+    def _last_made(self) -> str:
+        return last_made(self._document.progress, goes_on=self._goes_on)
+
+    @property
+    def _goes_on(self) -> bool:
+        """Whether there is more to be made: cuts, or parts that have no place yet."""
+        document = self._document
+        is_open = next_open(document.plan, document.progress) is not None
+        return is_open or bool(document.project.unplaced) or bool(document.problems)
 
     @property
     def things(self) -> tuple[Thing, ...]:
@@ -214,6 +225,7 @@ class LyingDrawer(Drawer):
         self.empty.setVisible(not self.things)
         self.copy.setEnabled(bool(self.things))
         self.rest.setEnabled(bool(self.things) and self._document.plan is not None)
+        self.rest.setVisible(self._goes_on or bool(self._model.wrong))
         if thing is None:
             self.about.clear()
             for field in fields:

@@ -123,7 +123,9 @@ class ShopForm(QScrollArea):
             value, practice = figure.get(job.shop), figure.usual(job.shop, job.style)
             field.show_text(figure.write(value, job.style))
             if row.mark is not None:
-                row.mark.show_usual(figure.write(practice, job.style), holds=value == practice)
+                usual = figure.write(practice, job.style)
+                row.mark.show_usual(usual, holds=value == practice)
+                row.show_reason("" if value == practice else usual)
             row.setVisible(figure.asked(job.shop) and asked(job.shop))
 
         self._shows.append(show)

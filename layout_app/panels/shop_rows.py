@@ -55,6 +55,8 @@ class FormRow(QWidget):
         self.setter = setter
         self.mark: Mark | None = None
         self._fault: Label | None = None
+        self._why: Label | None = None
+        self._reason = ""
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 2, 0, 2)
         self._grid.setVerticalSpacing(1)
@@ -81,8 +83,18 @@ class FormRow(QWidget):
 
     def add_reason(self, reason: Reason) -> None:
         """Put a reason below, over the whole width."""
-        words = said(reason)
-        self._grid.addWidget(quiet(words, self), 2, 0, 1, 3)
+        self._reason, self._why = said(reason), quiet("", self)
+        self._grid.addWidget(self._why, 2, 0, 1, 3)
+        self.show_reason()
+
+    def show_reason(self, practice: str = "") -> None:
+        """Show the reason; as that of common practice where the figure is another."""
+        if self._why is None:
+            return
+        words = self._reason
+        if practice:
+            words = f"Common practice is {practice}: {words[0].lower()}{words[1:]}"
+        self._why.setText(words)
         self.setter.setAccessibleDescription(words)
 
     def show_fault(self, sentence: str) -> None:

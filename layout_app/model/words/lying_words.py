@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from layout_app.model.pieces_on_hand import Thing, ThingKind
+from layout_app.model.words.wording import counted
 from shared.job import Job
 from shared.lengths import format_mark
 from shared.offcuts import offcut_side
@@ -29,8 +30,10 @@ class ThingWords(NamedTuple):
 HEADINGS = ThingWords("name", "what it is", "L", "W", "from", "becomes")
 
 
-def last_made(progress: Progress) -> str:
-    """Say which cut was the last one made, and how to go on."""
+def last_made(progress: Progress, *, goes_on: bool) -> str:
+    """Say which cut was the last one made, and how to go on; or that all are made."""
+    if not goes_on:
+        return f"all {counted(len(progress.all_made), 'cut')} are made"
     last = max(progress.made, default=progress.first - 1)
     return f"cut {last} was the last one made; F8 goes on"
 

@@ -21,7 +21,7 @@ ONE: Final = {
     "lift_s": "a lift",
     "turn_s": "a turn",
     "heavy_s": "help with a heavy piece",
-    "skim_s": "the slow feed of a skim cut",
+    "skim_s": "a skim cut's slow feed",
 }
 """What one of each kind of work is called, by field of the shop."""
 KINDS: Final = {
@@ -72,7 +72,7 @@ def all_made_words(offer: PaceOffer) -> str:
 def told_words(told: Told, shop: Shop) -> str:
     """Say what one kind of work takes at the saw, what the shop says, and on how many it rests."""
     alone = " with nothing else" * told.alone
-    return unbroken(f"{_seconds(told, shop)} (from {counted(told.count, 'cut')}{alone})")
+    return unbroken(f"{_seconds(told, shop)} ({counted(told.count, 'cut')}{alone})")
 
 
 def _seconds(told: Told, shop: Shop) -> str:

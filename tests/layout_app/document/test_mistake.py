@@ -329,6 +329,24 @@ def test_last_cut_made_is_told_as_it_is_now(drawer: LyingDrawer, doc: Document) 
     assert drawer.hint.text() == "cut 5 was the last one made; F8 goes on"
 
 
+def test_with_all_cuts_made_nothing_is_offered_to_go_on_with(
+    drawer: LyingDrawer, doc: Document
+) -> None:
+    """All are made, so there is no rest to plan; a part that is ruined after all makes one."""
+    assert doc.plan is not None
+    count = len(doc.plan.cuts)
+    drawer.open_to_go_on()
+    assert drawer.rest.isVisible()
+    tick(doc, range(1, count + 1))
+    assert drawer.hint.text() == f"all {count} cuts are made"
+    assert not drawer.rest.isVisible()
+    drawer.choose(next(one.name for one in drawer.things if one.kind is ThingKind.PART))
+    QTest.mouseClick(drawer.ruined, Qt.MouseButton.LeftButton)
+    assert drawer.rest.isVisible()
+    QTest.mouseClick(drawer.right, Qt.MouseButton.LeftButton)
+    assert not drawer.rest.isVisible()
+
+
 def test_heading_counts_the_cuts_made_before(doc: Document) -> None:
     """Planned anew, the three cuts ticked before are told beside the cuts that are left."""
     assert sequence_words(doc.sawn, doc.takes).startswith("3 made, ")

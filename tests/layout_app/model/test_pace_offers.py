@@ -40,7 +40,7 @@ def test_a_slower_maker_is_offered_that(qtbot: QtBot) -> None:
     assert offered(doc) == {"setup_s": 75, "lift_s": 40}
     assert rests_on(offer) == "Your pace, from 44 cuts timed at the saw:"
     said = told_words(offer.figures[0], doc.job.shop)
-    assert said == f"a set-up about 75 s, not 60 (from {offer.figures[0].count} cuts)"
+    assert said == f"a set-up about 75 s, not 60 ({offer.figures[0].count} cuts)"
     assert end_words(offer, doc.job.shop).endswith("tab Shop, under “Pace and order”.")
     assert doc.job.shop == USUAL_SHOP_IN, "nothing changes unasked"
     assert offer.taken_over(doc.job.shop, ["lift_s"]) == replace(USUAL_SHOP_IN, lift_s=40)
@@ -114,9 +114,8 @@ def test_all_cuts_are_accounted_for() -> None:
         "Your pace, from 32 cuts timed at the saw (1 long pause and 1 cut ticked with another left"
         " out):"
     )
-    assert told_words(cut, USUAL_SHOP_IN) == (
-        "a cut about 5 s, not 45 (from 19 cuts with nothing else)"
-    )
+    words = told_words(cut, USUAL_SHOP_IN)
+    assert words == "a cut about 5 s, not 45 (19 cuts with nothing else)"
     assert all_made_words(offer) == (
         "36 cuts made, 32 count; 1 without a time, as no cut was ticked right before in the walk;"
         " 1 first on a sheet, which is checked before; 1 with a long pause; 1 ticked with others."

@@ -58,7 +58,7 @@ FIELDS: list[Case] = [
     ("seconds for another rail", "5", "rail_s", 5),
     ("seconds for joining rails", "300", "join_s", 300),
     ("seconds for a turn", "10", "turn_s", 10),
-    ("seconds more if heavy", "90", "heavy_s", 90),
+    ("seconds more for a heavy piece", "90", "heavy_s", 90),
     ("seconds more for a skim cut", "30", "skim_s", 30),
     ("pieces begun at most", "8", "loose", 8),
     ("long side at least", "250", "keep_length", 250 * MM),
@@ -86,7 +86,11 @@ BAD = [
     ("pieces begun at most", "0", "1 piece or more"),
     ("seconds for a cut", "soon", "Seconds for a cut: “soon” is not a number of seconds: "),
     ("seconds for a lift", "-5", "“-5” is not a number of seconds: enter a whole number from 0 to"),
-    ("seconds more if heavy", "1.5", "Seconds more if heavy: “1.5” is not a number of seconds"),
+    (
+        "seconds more for a heavy piece",
+        "1.5",
+        "heavy piece: “1.5” is not a number of seconds",
+    ),
     ("seconds for a turn", "  ", "enter a whole number from 0 to 3,600."),
     ("seconds for a lift", "3601", "Seconds for a lift: “3601” is more than an hour for one step"),
     ("seconds to mark both ends", "31536000", "enter 3,600 or less"),
@@ -119,6 +123,10 @@ def test_common_practice_is_marked_and_a_way_leads_back(panel: ShopPanel, qtbot:
     type_in(qtbot, entry(panel, "rail beyond the cut, both ends together"), "200")
     assert USUAL not in texts(overhang)
     assert overhang.mark.back.text() == "back to 250"
+    why = REASONS["overhang"].why
+    its = f"Common practice is 250: {why[0].lower()}{why[1:]}"
+    assert [text for text in texts(overhang) if text.startswith(its)]
+    assert overhang.setter.accessibleDescription().startswith(its)
     overhang.mark.back.setFocus()
     qtbot.keyClick(overhang.mark.back, Qt.Key.Key_Space)
     assert doc_of(panel).job.shop == USUAL_SHOP

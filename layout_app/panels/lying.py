@@ -18,7 +18,7 @@ from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.pieces_on_hand import Thing, things
 from layout_app.model.replan import Wrong, fault_of
-from layout_app.model.words.lying_words import last_made, text_of
+from layout_app.model.words.lying_words import last_made, text_of, words_of
 from layout_app.model.words.wording import counted
 from layout_app.panels.columns import size_text
 from layout_app.panels.entry import Field
@@ -237,8 +237,10 @@ class LyingDrawer(Drawer):
         self._typed = list(size)
         self.right.setEnabled(wrong is not None)
         self.about.setText(f"{thing.name} is ruined" if gone else f"{thing.name} really is")
-        for field, ticks in zip(fields, size, strict=True):
-            field.show_text(size_text(ticks, style))
+        told = words_of(self._document.job, thing)
+        planned = zip((told.length, told.width), thing.size, strict=True)
+        for field, ticks, (text, its) in zip(fields, size, planned, strict=True):
+            field.show_text(text if ticks == its else size_text(ticks, style))
         self._suit()
 
     def _button(self, text: str, tip: str, act: Callable[[], None]) -> QPushButton:

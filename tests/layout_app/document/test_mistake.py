@@ -10,7 +10,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import edit_parts
+from layout_app.document import edit_job, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.edit import TICKED_SINCE
 from layout_app.document.replan_rest import plan_the_rest
@@ -26,10 +26,11 @@ from layout_app.planner.after_replan import Before, need_words
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.main_window import MainWindow
 from shared.costs import sheet_price
-from shared.lengths import INCH
+from shared.lengths import INCH, LengthStyle
 from shared.plan import Finished
 from shared.saw import verify
 from shared.stock import NoGo, Trims
+from shared.units import Unit
 from solver.budget.stop import Budget
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import KERF, begun_document, document, part, planned, small_job
@@ -307,6 +308,19 @@ def test_ruined_and_right_again(drawer: LyingDrawer) -> None:
     assert drawer.table.model().index(row, 5).data() == "ruined"
     QTest.mouseClick(drawer.right, Qt.MouseButton.LeftButton)
     assert drawer.table.model().index(row, 5).data() == "Side 3, Side 4"
+
+
+def test_size_fields_say_what_the_list_says(drawer: LyingDrawer, doc: Document) -> None:
+    """23 3/4 in is 603.25 mm there too, no sum with a remainder; left alone, it marks nothing."""
+    edit_job.edit_style(doc, LengthStyle(unit=Unit.MM))
+    for one in drawer.things:
+        drawer.choose(one.name)
+        said = words_of(doc.job, one)
+        assert (drawer.length.text(), drawer.width_field.text()) == (said.length, said.width)
+        assert drawer.width_field.commit()
+        assert not drawer.right.isEnabled()
+    drawer.choose("1")
+    assert drawer.width_field.text() == "603.25"
 
 
 def test_list_is_copied_as_text(drawer: LyingDrawer, doc: Document) -> None:

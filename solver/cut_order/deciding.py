@@ -15,6 +15,7 @@ from shared.asked import CutsToOrder
 from solver.budget.stop import Stop
 from solver.cut_order.improving import Improving, split
 from solver.cut_order.least import least_of
+from solver.cut_order.moving import moved
 from solver.cut_order.rows import by_rows
 from solver.cut_order.task import Task, task_of
 
@@ -122,12 +123,16 @@ class _Deciding:
     def _improve(self, task: Task, stop: Stop, seconds: float) -> None:
         del seconds
         while not stop:
-            improving = Improving(task, split(task, self._best.order), self._workers)
+            start = moved(task, self._best.order, stop)
+            improving = Improving(task, split(task, start), self._workers)
+            self._found.put(Decided(start, improving.worth, 0))
             beaten = stop.when(partial(self._beats, improving))
             for order in improving.improve(beaten):
                 self._found.put(Decided(order, improving.worth, 0))
-            if not beaten:
+            again = moved(task, improving.order, stop)
+            if not beaten and task.worth(again) == improving.worth:
                 return
+            self._found.put(Decided(again, task.worth(again), 0))
 
     def _beats(self, improving: Improving) -> bool:
         """Whether a better order is known than a search has found."""

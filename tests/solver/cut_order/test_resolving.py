@@ -9,6 +9,7 @@ from ortools.sat.python import cp_model
 from shared.cuts.order_problem import bits
 from solver.budget.stop import Stop
 from solver.cut_order.improving import Improving, split
+from solver.cut_order.moving import moved
 from solver.cut_order.nodes import Nodes
 from solver.cut_order.quick import quick
 from solver.cut_order.resolving import Resolving
@@ -138,3 +139,20 @@ def most_loose(task: Task, order: list[int], done: int) -> int:
         done |= 1 << number
         most = max(most, loose)
     return most
+
+
+def test_groups_in_another_row_count_less_and_stay_whole() -> None:
+    """Moved groups count no more, are as they were inside, and begun and finishing ones stay."""
+    helped = 0
+    for seed in range(120):
+        task = task_of(paced_cuts(seed, 12).asked)
+        given = groups_of(task)
+        order = [number for group in given for number in group]
+        found = moved(task, order, Stop())
+        groups = split(task, found)
+        assert sorted(groups) == sorted(given)
+        assert groups[: task.begun] == given[: task.begun]
+        assert not task.finishing or groups[-1] == given[-1]
+        assert task.worth(found) <= task.worth(order)
+        helped += task.worth(found) < task.worth(order)
+    assert helped > 0

@@ -144,11 +144,15 @@ class Nodes:
         return count(clock.step(standing, number, done)) - count(clock.step(held, number, done))
 
     def pairs(self) -> Iterator[tuple[int, int]]:
-        """Yield which node has to come before which: what passes need, and the end."""
+        """Yield which node has to come before which, as far as passes need each other.
+
+        What follows is of another group, maybe, and hands may have set that before some of these:
+        it stays behind them here.
+        """
         of = {number: at for at, node in enumerate(self.all) for number in node.row}
         found = set()
         for number, at in of.items():
             for one in bits(self.task.problem.before[number]):
-                if of.get(one, at) != at:
+                if of.get(one, at) != at and of[one] < self.given:
                     found.add((of[one], at))
         yield from sorted(found)

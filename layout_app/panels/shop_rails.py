@@ -153,7 +153,8 @@ class RailsTable(QWidget):
             count = parse_count(text)
             if count == 0:
                 raise ValueError("There is 1 or more: else remove the line.")
-            self._change(place, replace(self._rails[place], count=count))
+            rail = self._rails[place]
+            self._change(place, replace(rail, count=count, joined=min(rail.joined, count)))
 
         line = _RailLine(
             self._field(9, set_length),

@@ -240,6 +240,16 @@ class TestRails:
         doc.undo_stack.undo()
         assert doc.job.shop.rails == USUAL_SHOP.rails
 
+    def test_no_more_are_joined_than_there_are_left(self, panel: ShopPanel, qtbot: QtBot) -> None:
+        """With one of two rails taken away none can be joined any more, in the same step."""
+        doc = doc_of(panel)
+        both = (Rail(length=1400 * MM, joined=2, count=2),)
+        edit_job.edit_shop(doc, replace(doc.job.shop, rails=both))
+        type_in(qtbot, entry(panel, "how many of rail 1 there are"), "1")
+        assert doc.job.shop.rails == (Rail(length=1400 * MM),)
+        doc.undo()
+        assert doc.job.shop.rails == both
+
     @pytest.mark.parametrize("name", ["length of rail 1", "how many of rail 1 can be joined"])
     def test_none_is_refused(self, panel: ShopPanel, qtbot: QtBot, name: str) -> None:
         """A rail of no length, or made of no rail, is asked about in place."""

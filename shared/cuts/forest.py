@@ -33,9 +33,6 @@ class Pass:
         As in `shared.plan.Cut`.
     device
         What holds the size, or whether it is marked.
-    sure
-        Whether something is set for it in whatever order the passes of its run are made: what
-        lies under the rail, or how heavy the piece still is, may hang on it.
     opens
         Index of the run that saws up what is sawn off, or ``None``.
     """
@@ -51,7 +48,6 @@ class Pass:
     size: Length
     keep: Keep
     device: Device
-    sure: bool = True
     opens: int | None = None
 
     @property

@@ -13,12 +13,10 @@ from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.making.aim import Aim
 from shared.making.devices import device_of, within
-from shared.making.settings import LETTERS
-from shared.making.straightedge import takes
 from shared.parts import Part
 from shared.plan import CutKind, Keep
 from shared.remembered import Remembered
-from shared.shop import Axis, RunsOn, Shop
+from shared.shop import Axis, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, extent, left_over, piece_rects, slice_of, span
 from shared.weighing import grams
@@ -326,21 +324,8 @@ class _Grower:
             size=stroke.size,
             keep=keep,
             device=device,
-            sure=device in LETTERS and self._is_sure(growing, aim),
             opens=stroke.opens,
         )
-
-    def _is_sure(self, growing: _Growing, aim: Aim) -> bool:
-        """Whether what holds the size would do so wherever in its run the piece lay."""
-        rect, row, shop = growing.found.rect, self._row, self._shop
-        if aim.fenced:
-            return True
-        if shop.runs_on is RunsOn.STRAIGHTEDGE:
-            begins = growing.run.trim + (rect.y if aim.axis is Axis.RIP else rect.x)
-            return begins > 0
-        heaviest = grams(rect.length, rect.width, row.thickness, row.density)
-        light = aim.axis is Axis.RIP or shop.lift_g == 0 or heaviest <= shop.lift_g
-        return light and aim.kept >= takes(shop)
 
     def _aim(self, growing: _Growing, kind: CutKind, keep: Keep, stroke: _Stroke) -> Aim:
         """Return what decides how the size of a pass is held, over what earlier passes leave."""

@@ -9,7 +9,7 @@ from shared.pace import LayoutPace
 from shared.plan import Plan, PlanSheet
 from shared.remembered import Remembered
 from shared.shop import Axis, Shop
-from shared.tree import left_over, passes, runs, span
+from shared.tree import left_over, runs
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,8 +37,6 @@ class Tally:
         How often each kind of work is done in that order.
     layout_s
         Seconds at the saw as far as the layout decides them, whatever the order.
-    sawn
-        Length of all cuts in ticks.
     part_area, stock_area
         Of the parts placed and of the sheets they come from, in square ticks.
     """
@@ -52,7 +50,6 @@ class Tally:
     took: Seconds
     counts: Counts
     layout_s: int
-    sawn: Length
     part_area: int
     stock_area: int
 
@@ -86,7 +83,6 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         took=took.seconds,
         counts=took.counts,
         layout_s=layout_seconds(plan, shop),
-        sawn=sum(one.sawn for one in counts),
         part_area=sum(lying.length * lying.width for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )
@@ -108,15 +104,14 @@ def _setups(plan: Plan) -> int:
 
 
 class SheetCounts(NamedTuple):
-    """What is counted of one sheet; ``sawn`` in ticks."""
+    """What is counted of one sheet: skims, and rips that the guide cannot be set to."""
 
     skims: int
     unguided: int
-    sawn: Length
 
 
 def _count(sheet: PlanSheet, shop: Shop) -> SheetCounts:
-    return SheetCounts(_skims(sheet, shop.kerf), _unguided(sheet, shop), _sawn(sheet, shop.kerf))
+    return SheetCounts(_skims(sheet, shop.kerf), _unguided(sheet, shop))
 
 
 counts_of = Remembered(_count, 512)
@@ -138,11 +133,4 @@ def _unguided(sheet: PlanSheet, shop: Shop) -> int:
         for _, run, rect in runs(sheet.tree, sheet.rect, shop.kerf)
         if run.axis is Axis.RIP and not run.kerf
         for piece in run.pieces[: len(run.pieces) - (left_over(run, rect, shop.kerf) == 0)]
-    )
-
-
-def _sawn(sheet: PlanSheet, kerf: Length) -> Length:
-    return sum(
-        span(rect, run.axis) * passes(run, left_over(run, rect, kerf))
-        for _, run, rect in runs(sheet.tree, sheet.rect, kerf)
     )

@@ -78,7 +78,7 @@ class _Names:
         number = self._number.get(one.key, -1)
         made = number >= 0 and bool(self._problem.start >> number & 1)
         opens = None if one.opens is None else self._run(one.opens)
-        return one.kind, one.tool, one.size, one.keep, one.device, one.sure, made, opens
+        return one.kind, one.tool, one.size, one.keep, one.device, made, opens
 
     def _run(self, index: int) -> object:
         if index not in self._runs:

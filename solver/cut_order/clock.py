@@ -7,7 +7,7 @@ turning pieces over is left out: which face must be up can hang on what comes to
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
@@ -103,11 +103,6 @@ class Clock:
         self._lasts = [_last_of(run, job.shop) for run in self._runs]
         self._axes = [one.axis for one in problem.made]
         self._room = [_room(run, place, problem) for place, run in enumerate(self._runs)]
-
-    @property
-    def settings(self) -> Sequence[tuple[str, Device, Length]]:
-        """What the colours met so far stand for, by their number."""
-        return tuple(self._colours)
 
     def doing(self, number: int, done: int) -> Doing:
         """Return how a pass is made when others are: a set of passes, one bit for each."""

@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 
 from shared.asked import CutsToOrder
 from solver.budget.stop import Stop
-from solver.cut_order.improving import Improving, split
+from solver.cut_order.improving import Improving
 from solver.cut_order.least import least_of
 from solver.cut_order.moving import moved
 from solver.cut_order.rows import by_rows
@@ -41,23 +41,22 @@ class Decided(NamedTuple):
 
 
 def decide(
-    asked: CutsToOrder, order: Sequence[int], stop: Stop, seconds: float, workers: int
+    asked: CutsToOrder, task: Task, order: Sequence[int], stop: Stop, workers: int
 ) -> Iterator[Decided]:
     """Yield ever better orders, or better bounds, from one that is given; it comes first."""
-    yield from _Deciding(asked, order, workers).run(stop.within(seconds), seconds)
+    yield from _Deciding(asked, task, order, workers).run(stop)
 
 
 class _Deciding:
     """Both searches, and the best order of either."""
 
-    def __init__(self, asked: CutsToOrder, order: Sequence[int], workers: int) -> None:
-        self._asked, self._workers = asked, workers
-        self._task = task_of(asked)
-        self._best = Decided(list(order), self._task.worth(order), 0)
+    def __init__(self, asked: CutsToOrder, task: Task, order: Sequence[int], workers: int) -> None:
+        self._asked, self._task, self._workers = asked, task, workers
+        self._best = Decided(list(order), task.worth(order), 0)
         self._found: Queue[Decided | BaseException | None] = Queue()
         self._ended = False
 
-    def run(self, stop: Stop, seconds: float) -> Iterator[Decided]:
+    def run(self, stop: Stop) -> Iterator[Decided]:
         """Yield what is better until it is proven best, both have ended, or it is time to stop."""
         yield self._best
         if len(self._best.order) <= FEW:
@@ -66,7 +65,7 @@ class _Deciding:
                 return
         ending = stop.when(lambda: self._ended)
         threads = [
-            threading.Thread(target=self._guarded, args=(work, ending, seconds), daemon=True)
+            threading.Thread(target=self._guarded, args=(work, ending), daemon=True)
             for work in (self._improve, self._prove)
         ]
         for thread in threads:
@@ -93,7 +92,7 @@ class _Deciding:
 
     def _alone(self, stop: Stop) -> Iterator[Decided]:
         """Yield what the proof finds by itself."""
-        self._prove(self._task, stop, FEW_S)
+        self._prove(self._task, stop.within(FEW_S))
         while not self._found.empty():
             found = self._found.get()
             if isinstance(found, Decided) and self._is_better(found):
@@ -109,22 +108,19 @@ class _Deciding:
         changed, self._best = best != self._best, best
         return changed
 
-    def _guarded(
-        self, work: Callable[[Task, Stop, float], None], stop: Stop, seconds: float
-    ) -> None:
+    def _guarded(self, work: Callable[[Task, Stop], None], stop: Stop) -> None:
         """Do work with a task of its own, and tell when it has ended, or how it failed."""
         try:
-            work(task_of(self._asked), stop, seconds)
+            work(task_of(self._asked), stop)
         except Exception as fault:
             self._found.put(fault)
         else:
             self._found.put(None)
 
-    def _improve(self, task: Task, stop: Stop, seconds: float) -> None:
-        del seconds
+    def _improve(self, task: Task, stop: Stop) -> None:
         while not stop:
             start = moved(task, self._best.order, stop)
-            improving = Improving(task, split(task, start), self._workers)
+            improving = Improving(task, task.split(start), self._workers)
             self._found.put(Decided(start, improving.worth, 0))
             beaten = stop.when(partial(self._beats, improving))
             for order in improving.improve(beaten):
@@ -138,8 +134,8 @@ class _Deciding:
         """Whether a better order is known than a search has found."""
         return self._best.counts < improving.worth
 
-    def _prove(self, task: Task, stop: Stop, seconds: float) -> None:
+    def _prove(self, task: Task, stop: Stop) -> None:
         if len(task.groups) - task.finishing == 1 and task.groups:
             self._found.put(self._best._replace(least=least_of(task, stop)))
-        for order, least in by_rows(task, self._best.order, stop, seconds):
+        for order, least in by_rows(task, self._best.order, stop):
             self._found.put(Decided(order, task.worth(order), least))

@@ -45,13 +45,7 @@ class Group:
     def _limit(self) -> int:
         """Return the room for loose pieces: more if as many lie there or the order given takes."""
         room = Room(self.task.problem, self.passes, self.done)
-        loose, done = room.at_first, self.done
-        most = max(self.task.problem.limit, loose)
-        for number in self.own:
-            loose += room.change(number, done)
-            done |= 1 << number
-            most = max(most, loose)
-        return most
+        return max(self.task.problem.limit, room.most_loose(self.own))
 
     @property
     def goes_through(self) -> bool:

@@ -19,7 +19,7 @@ from solver.cut_order.loose import Roomy
 from solver.cut_order.nodes import Nodes, Row
 from solver.cut_order.resolving import Resolved, Resolving
 from solver.cut_order.room import Room
-from solver.cut_order.task import Task
+from solver.cut_order.task import Task, passes_in
 from solver.proof.stoppable import Reach
 
 MOST_NODES: Final = 14
@@ -86,22 +86,12 @@ class Improving:
         if self._task.finishing and place == len(self._groups) - 1:
             return None
         group = self._groups[place]
-        limit = max(self._task.problem.limit, self._most_loose(place, group))
+        limit = max(self._task.problem.limit, self._rooms[place].most_loose(group))
         return Roomy(passes_in(group), limit)
-
-    def _most_loose(self, place: int, order: Sequence[int]) -> int:
-        """Return how many pieces of a group lie about at most, in an order of it."""
-        room, done = self._rooms[place], self._before(place)
-        loose = most = room.at_first
-        for number in order:
-            loose += room.change(number, done)
-            done |= 1 << number
-            most = max(most, loose)
-        return most
 
     def _fits(self, place: int, order: Sequence[int]) -> bool:
         roomy = self._roomy[place]
-        return roomy is None or self._most_loose(place, order) <= roomy.limit
+        return roomy is None or self._rooms[place].most_loose(order) <= roomy.limit
 
     @property
     def _whole(self) -> list[int]:
@@ -113,10 +103,9 @@ class Improving:
             [number for group in self._groups[:place] for number in group]
         )
 
-    def improve(self, stop: Stop, which: Sequence[int] | None = None) -> Iterator[list[int]]:
-        """Yield ever better orders of some groups, or all, until each was solved whole."""
-        places = range(len(self._groups)) if which is None else which
-        chosen = [place for place in places if len(self._groups[place]) > 1]
+    def improve(self, stop: Stop) -> Iterator[list[int]]:
+        """Yield ever better orders until each group was solved whole."""
+        chosen = [place for place, group in enumerate(self._groups) if len(group) > 1]
         wanted = self._wanted(chosen)
         freed: Freed | None = None
         with ThreadPoolExecutor(self._workers) as pool:
@@ -319,19 +308,3 @@ def _rows(group: Sequence[int], freed: Freed, most: int) -> tuple[list[Row], lis
             chain.append(len(rows))
             rows.append(tuple(some[at : at + length]))
     return rows, chain
-
-
-def split(task: Task, order: Sequence[int]) -> list[list[int]]:
-    """Return an order group by group, the groups in the row in which the order has them."""
-    found: list[list[int]] = []
-    for number in order:
-        group = next(one for one in task.groups if one >> number & 1)
-        if not found or not group >> found[-1][0] & 1:
-            found.append([])
-        found[-1].append(number)
-    return found
-
-
-def passes_in(order: Sequence[int]) -> int:
-    """Return the set of the passes of an order."""
-    return sum(1 << number for number in order)

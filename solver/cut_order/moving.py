@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from solver.budget.stop import Stop
-from solver.cut_order.improving import split
 from solver.cut_order.task import Task
 
 
@@ -12,7 +11,7 @@ def moved(task: Task, order: Sequence[int], stop: Stop) -> list[int]:
 
     Those begun stay first, and what finishes blanks last; within a group nothing is changed.
     """
-    groups, best = split(task, order), task.worth(order)
+    groups, best = task.split(order), task.worth(order)
     free = range(task.begun, len(groups) - task.finishing)
     better = True
     while better and not stop:

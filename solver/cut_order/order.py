@@ -24,8 +24,6 @@ from solver.outcome import Ordered
 
 WIDE: Final = 200
 """Passes that the beam looks at for each one made, once a first order is shown."""
-LONGEST_S: Final = 3600.0
-"""An order is sought for so long at most, if nobody stops before."""
 
 
 def put_in_order(asked: CutsToOrder, stop: Stop, workers: int = 2) -> Iterator[Ordered]:
@@ -39,7 +37,7 @@ def put_in_order(asked: CutsToOrder, stop: Stop, workers: int = 2) -> Iterator[O
     if not order or stop:
         return
     order = min(_starts(asked, ordering.task, order, stop), key=ordering.task.worth)
-    for decided in decide(asked, order, stop, min(LONGEST_S, stop.remaining_s), workers):
+    for decided in decide(asked, ordering.task, order, stop, workers):
         found = ordering.shown(decided)
         if found.worth < best.worth:
             best = found

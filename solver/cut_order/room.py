@@ -4,7 +4,7 @@ What is opened for another group, such as a blank that is finished at the end, i
 does not lie about.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from shared.cuts.order_problem import Problem, bits
@@ -38,6 +38,16 @@ class Room:
         ends = not self.its[piece] & ~(done | 1 << number)
         begins = self._fresh[piece] and not self._whole[piece] & done
         return self._opens[number] + begins - ends
+
+    def most_loose(self, order: Sequence[int]) -> int:
+        """Return how many pieces lie about at most in an order of all passes, at first too."""
+        loose, done = self.at_first, self._done
+        most = loose
+        for number in order:
+            loose += self.change(number, done)
+            done |= 1 << number
+            most = max(most, loose)
+        return most
 
     def is_safe(self, done: int, room: int) -> bool:
         """Whether some piece that lies about can be finished in the room that is left."""

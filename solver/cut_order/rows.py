@@ -38,9 +38,7 @@ ROUNDS: Final = 8
 """So often each way from groups that nothing aids is searched on before the first row."""
 
 
-def by_rows(
-    task: Task, given: Sequence[int], stop: Stop, seconds: float
-) -> Iterator[tuple[list[int], int]]:
+def by_rows(task: Task, given: Sequence[int], stop: Stop) -> Iterator[tuple[list[int], int]]:
     """Yield ever better orders, group after group, or better bounds, with what they count.
 
     ``given`` is an order of all passes ahead, group after group. A bound is what every order
@@ -51,7 +49,7 @@ def by_rows(
         return
     facts = Facts(task)
     rows = Rows(task, facts, given) if facts.forgets else Along(task, facts, given)
-    yield from rows.search(stop.within(seconds))
+    yield from rows.search(stop)
 
 
 class Rows:

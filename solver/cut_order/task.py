@@ -70,6 +70,21 @@ class Task:
             standing, done = step.standing, done | 1 << number
         return total
 
+    def split(self, order: Iterable[int]) -> list[list[int]]:
+        """Return an order group by group, the groups in the row in which the order has them."""
+        found: list[list[int]] = []
+        for number in order:
+            group = next(one for one in self.groups if one >> number & 1)
+            if not found or not group >> found[-1][0] & 1:
+                found.append([])
+            found[-1].append(number)
+        return found
+
+
+def passes_in(order: Iterable[int]) -> int:
+    """Return the set of the passes of an order."""
+    return sum(1 << number for number in order)
+
 
 def task_of(asked: CutsToOrder) -> Task:
     """Return what is asked for; the sheets are those that have a tree."""

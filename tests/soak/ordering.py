@@ -28,7 +28,7 @@ def found_by_rows(task: Task, stop: Stop) -> Iterator[Found]:
     """Yield the quick order, then what comes of it."""
     given = quick(task, stop)
     yield given, 0
-    yield from by_rows(task, given, stop, SECONDS)
+    yield from by_rows(task, given, stop.within(SECONDS))
 
 
 def compare(seeds: Iterable[int], most: int, *, faces: bool = False) -> Counter[str]:

@@ -62,7 +62,7 @@ def test_a_full_sheet_as_the_handbook_cuts_it() -> None:
     plan, _ = planned(replace(job(SHELVES[0], sheet()), rule=TWO_LEVELS))
     counts = tally(plan, Shop(kerf=EIGHTH))
     assert (counts.sheets, counts.cuts, counts.setups) == (1, 16, 2)
-    assert counts.sawn == 1053 * INCH // 2
+    assert counts.counts.sawn == 1053 * INCH // 2
     assert plan.proof.proven
 
 

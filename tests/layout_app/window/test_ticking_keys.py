@@ -1,34 +1,16 @@
 """Space ticks the selected cut, and no other key ticks; what was ticked is said and taken back."""
 
-from collections.abc import Iterator
-
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
-from pytestqt.qtbot import QtBot
 
 from layout_app.document.ticks import tick, untick
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
-from tests.layout_app.closing import close
-from tests.layout_app.monkey import silent_planner
-from tests.layout_app.small_job import document
 
 CTRL = Qt.KeyboardModifier.ControlModifier
-
-
-@pytest.fixture
-def window(qtbot: QtBot) -> Iterator[MainWindow]:
-    """Return a window with the small job, which has the keys."""
-    made = MainWindow(document(), planner=silent_planner())
-    qtbot.addWidget(made)
-    made.show()
-    made.activateWindow()
-    qtbot.waitUntil(made.isActiveWindow)
-    yield made
-    close(made)
 
 
 def copies(window: MainWindow) -> list[int]:

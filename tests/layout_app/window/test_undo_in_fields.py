@@ -1,34 +1,16 @@
 """Ctrl+Z in a field: undoes what is being typed; once that was taken, the step it became."""
 
-from collections.abc import Iterator
-
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from pytestqt.qtbot import QtBot
 
 from layout_app.panels.entry import Field
 from layout_app.panels.left_region import SHOP
 from layout_app.window.main_window import MainWindow
-from tests.layout_app.closing import close
-from tests.layout_app.monkey import silent_planner
-from tests.layout_app.small_job import document
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 REDO = [(Qt.Key.Key_Y, CTRL), (Qt.Key.Key_Z, CTRL | SHIFT)]
-
-
-@pytest.fixture
-def window(qtbot: QtBot) -> Iterator[MainWindow]:
-    """Return a window with the small job, which has the keys."""
-    made = MainWindow(document(), planner=silent_planner())
-    qtbot.addWidget(made)
-    made.show()
-    made.activateWindow()
-    qtbot.waitUntil(made.isActiveWindow)
-    yield made
-    close(made)
 
 
 def field_of(window: MainWindow, name: str) -> Field:

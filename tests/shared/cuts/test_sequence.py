@@ -126,7 +126,7 @@ def test_kerf_table(row: Row) -> None:
     passes = n + (1 if trim else 0)
     assert [o.width for o in plan.offcuts] == ([offcut] if offcut else [])
     assert (counts.cuts, counts.skims) == (passes, 0 if offcut else 1)
-    assert counts.sawn == passes * length
+    assert counts.counts.sawn == passes * length
     assert plan.cuts[-1].width == min(kerf, left)
     assert [cut.running for cut in plan.cuts if cut.kind is not CutKind.TRIM] == [
         i * strip + (i - 1) * kerf for i in range(1, n + 1)
@@ -164,7 +164,7 @@ def test_totals_l1() -> None:
         sum(Fraction(cut.rect.area, square) for cut in plan.cuts if cut.kind is kind)
         for kind in (CutKind.RIP, CutKind.CROSSCUT)
     )
-    assert counts.sawn == inch("526-1/2")
+    assert counts.counts.sawn == inch("526-1/2")
     assert (counts.cuts, counts.setups, counts.skims) == (16, 2, 1)
     assert Fraction(counts.part_area, square) == Fraction("4417.5")
     assert (rips, crosscuts) == (48, Fraction("17.8125"))
@@ -182,7 +182,7 @@ def test_totals_l2() -> None:
         shop=Shop(kerf=mm("2.2")),
     )
     plan = sawn(job, grid("p", 2, 3, (mm("720"), mm("600")), mm("10")))
-    assert tally(plan, job.shop).sawn == mm("12120")
+    assert tally(plan, job.shop).counts.sawn == mm("12120")
 
 
 def test_order_and_names() -> None:

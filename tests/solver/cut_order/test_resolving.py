@@ -9,13 +9,13 @@ from ortools.sat.python import cp_model
 
 from shared.cuts.order_problem import bits
 from solver.budget.stop import Stop
-from solver.cut_order.improving import Improving, split
+from solver.cut_order.improving import Improving
 from solver.cut_order.moving import moved
 from solver.cut_order.nodes import Nodes
 from solver.cut_order.quick import quick
 from solver.cut_order.resolving import Resolving
 from solver.cut_order.room import Room
-from solver.cut_order.task import Task, task_of
+from solver.cut_order.task import Task, passes_in, task_of
 from solver.proof.stoppable import Reach
 from tests.solver.cut_order.paced_cuts import paced_cuts
 
@@ -34,7 +34,7 @@ def tasks(seeds: range) -> Iterator[Task]:
 
 def groups_of(task: Task) -> list[list[int]]:
     """Return the groups of a quick order."""
-    return split(task, quick(task, Stop()))
+    return task.split(quick(task, Stop()))
 
 
 def nodes_of(task: Task, groups: list[list[int]], place: int) -> Nodes:
@@ -122,24 +122,14 @@ def test_what_is_improved_is_an_order_no_worse_and_with_no_more_about(seed: int)
         assert task.worth(order) == improving.worth
         assert sorted(order) == sorted(number for group in groups for number in group)
         done = task.problem.start
-        for group, given in zip(split(task, order), groups, strict=True):
+        for group, given in zip(task.split(order), groups, strict=True):
             assert in_order(task, group)
             finishes = task.finishing and given is groups[-1]
-            limit = max(task.problem.limit, most_loose(task, given, done))
-            assert finishes or most_loose(task, group, done) <= limit
+            room = Room(task.problem, passes_in(given), done)
+            limit = max(task.problem.limit, room.most_loose(given))
+            assert finishes or room.most_loose(group) <= limit
             done |= sum(1 << number for number in group)
     assert counts == sorted(set(counts), reverse=True)
-
-
-def most_loose(task: Task, order: list[int], done: int) -> int:
-    """Return how many pieces of a group lie about at most."""
-    room = Room(task.problem, sum(1 << number for number in order), done)
-    loose = most = room.at_first
-    for number in order:
-        loose += room.change(number, done)
-        done |= 1 << number
-        most = max(most, loose)
-    return most
 
 
 def test_groups_in_another_row_count_less_and_stay_whole() -> None:
@@ -150,7 +140,7 @@ def test_groups_in_another_row_count_less_and_stay_whole() -> None:
         given = groups_of(task)
         order = [number for group in given for number in group]
         found = moved(task, order, Stop())
-        groups = split(task, found)
+        groups = task.split(found)
         assert sorted(groups) == sorted(given)
         assert groups[: task.begun] == given[: task.begun]
         assert not task.finishing or groups[-1] == given[-1]

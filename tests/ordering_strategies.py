@@ -13,7 +13,8 @@ from shared.layout import CutBefore
 from shared.lengths import MM
 from shared.parts import Part
 from shared.shop import SawingOrder, Span, TableSaw
-from tests.strategies import any_of, laid_out
+from tests.shop_strategies import any_of
+from tests.strategies import laid_out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,47 +1,34 @@
 """Random jobs and layouts for every property test: small, but as a workshop has them.
 
-All lengths are in ticks. Sizes are whole sixty-fourths of an inch or tenths of a millimetre,
-sometimes a single tick, as a measured thickness gives; kerfs are those of real blades, and 0.
+Lengths, shops and rules are those of `tests.shop_strategies`.
 """
 
 from collections import Counter
 from dataclasses import dataclass, field, replace
-from functools import cache, lru_cache
+from functools import cache
 
 from hypothesis import strategies as st
 
 from shared.geometry import Rect
 from shared.job import Job, MatchGroup
 from shared.layout import Hold, LayoutSheet, Scope
-from shared.lengths import INCH, MM, Length, LengthStyle, Unit
+from shared.lengths import INCH, MM, Length
 from shared.parts import Bands, GrainRule, Part
 from shared.plan import Placement
-from shared.shop import (
-    ABSENT,
-    Axis,
-    CutRule,
-    FirstCut,
-    Gear,
-    Hand,
-    Rail,
-    RunsOn,
-    SawBase,
-    Shop,
-    Span,
-    Support,
-    TableSaw,
-)
+from shared.shop import Axis
 from shared.stock import NoGo, SheetGrain, Stock, Trims, orientations
 from shared.tree import Piece, Place, Run
-
-KERFS: tuple[Length, ...] = (
-    0,
-    183 * MM // 100,
-    22 * MM // 10,
-    32 * MM // 10,
-    INCH // 8,
-    3 * INCH // 32,
+from tests.shop_strategies import (
+    BOOLEANS,
+    IN_TEN,
+    STEPS,
+    any_of,
+    lengths,
+    rules,
+    shops,
+    styles,
 )
+
 MATERIALS = ("birch ply", "oak board")
 SHEETS: tuple[tuple[Length, Length], ...] = (
     (96 * INCH, 48 * INCH),
@@ -49,149 +36,6 @@ SHEETS: tuple[tuple[Length, Length], ...] = (
     (2440 * MM, 1220 * MM),
     (1250 * MM, 2500 * MM),
 )
-
-any_of = cache(st.sampled_from)
-"""A strategy is looked through when it is first drawn from: those drawn from often are kept."""
-_BOOLEANS = st.booleans()
-_IN_TEN = st.integers(0, 9)
-_STEPS = st.sampled_from((INCH // 64, MM // 10, MM, 1, 0))
-
-
-@lru_cache(maxsize=1024)
-def lengths(least: Length = 1, most: Length = 3000 * MM) -> st.SearchStrategy[Length]:
-    """Lengths in ticks: sixty-fourths of an inch, tenths of a millimetre, or any tick."""
-
-    def steps(step: Length) -> st.SearchStrategy[Length]:
-        return st.integers(-(-least // step), most // step).map(lambda n: n * step)
-
-    whole = [
-        steps(step) for step in (INCH // 64, MM // 10, MM) if -(-least // step) <= most // step
-    ]
-    return st.one_of(*whole, st.integers(least, most))
-
-
-@cache
-def styles() -> st.SearchStrategy[LengthStyle]:
-    """Every way to write lengths."""
-    return st.builds(
-        LengthStyle,
-        unit=st.sampled_from(Unit),
-        denominator=st.sampled_from((16, 32, 64)),
-        decimals=st.sampled_from((0, 1, 2)),
-    )
-
-
-@cache
-def kerfs() -> st.SearchStrategy[Length]:
-    """Kerfs of real blades, an odd measured one, and none."""
-    return st.sampled_from(KERFS)
-
-
-@cache
-@st.composite
-def shops(draw: st.DrawFn) -> Shop:
-    """Shops with any kerf and pace, either saw, and whatever stands at it."""
-    pace, kerf = any_of((0, 30, 60, 240)), draw(kerfs())
-    return Shop(
-        kerf=kerf,
-        cut_s=draw(pace),
-        metre_s=draw(pace),
-        setup_s=draw(pace),
-        measure_s=draw(pace),
-        unguided_s=draw(pace),
-        rail_s=draw(pace),
-        join_s=draw(pace),
-        lift_s=draw(pace),
-        turn_s=draw(pace),
-        heavy_s=draw(pace),
-        skim_s=draw(pace),
-        runs_on=draw(any_of(RunsOn)),
-        base=draw(bases(kerf)),
-        rail_width=draw(any_of((0, 180 * MM))),
-        rail_side=draw(any_of(Hand)),
-        splinter_guard=draw(_BOOLEANS),
-        stop=draw(st.one_of(st.none(), st.just(ABSENT), spans())),
-        square=draw(any_of((0, 600 * MM, 24 * INCH))),
-        support=draw(any_of(Support)),
-        turn_g=draw(any_of((0, 46_000))),
-    )
-
-
-@cache
-def bases(kerf: Length) -> st.SearchStrategy[SawBase]:
-    """Bases of circular saws, measured with a blade of that kerf."""
-    near, length = st.integers(30 * MM, 140 * MM), st.integers(200 * MM, 300 * MM)
-    return st.builds(
-        lambda left, right, long: SawBase(
-            left_near=left,
-            left_far=left + kerf,
-            right_near=right,
-            right_far=right + kerf,
-            length=long,
-        ),
-        near,
-        near,
-        length,
-    )
-
-
-@cache
-def gears() -> st.SearchStrategy[Gear]:
-    """What belongs to a saw that is put aside."""
-    return st.builds(
-        Gear,
-        tool=st.sampled_from(("circular saw", "Säge “groß”")),
-        kerf=lengths(1, 20 * MM),
-        rails=rails(),
-        rail_width=st.sampled_from((0, 100 * MM)),
-        rail_side=st.sampled_from(Hand),
-        guide=st.one_of(st.none(), spans()),
-        carry=st.sampled_from((0, 100 * MM)),
-    )
-
-
-@cache
-def rails() -> st.SearchStrategy[tuple[Rail, ...]]:
-    """No rails named, or up to three, some of them joined."""
-    one = st.builds(
-        Rail,
-        length=st.sampled_from((800 * MM, 1400 * MM, 2700 * MM)),
-        joined=st.integers(1, 2),
-        count=st.integers(2, 3),
-    )
-    return st.lists(one, max_size=3).map(tuple)
-
-
-@cache
-def spans() -> st.SearchStrategy[Span]:
-    """What guides and fences reach over."""
-    return st.builds(
-        Span,
-        least=st.sampled_from((0, 150 * MM)),
-        most=st.sampled_from((300 * MM, 610 * MM, 24 * INCH)),
-    )
-
-
-@cache
-@st.composite
-def tooled(draw: st.DrawFn, kerf: Length) -> Shop:
-    """Shops of a kerf with any rails, guide, table saw and limits."""
-    table = st.builds(TableSaw, kerf=st.sampled_from((0, INCH // 8)), fence=spans())
-    return Shop(
-        kerf=kerf,
-        rails=draw(rails()),
-        guide=draw(st.one_of(st.none(), spans())),
-        carry=draw(any_of((0, 100 * MM))),
-        hold=draw(any_of((0, 300 * MM))),
-        table=draw(st.one_of(st.none(), table)),
-        lift_g=draw(any_of((0, 5_000, 23_000))),
-    )
-
-
-@cache
-def rules() -> st.SearchStrategy[CutRule]:
-    """Every depth and first direction."""
-    return st.builds(CutRule, levels=st.sampled_from((2, 3)), first=st.sampled_from(FirstCut))
 
 
 @cache
@@ -287,7 +131,7 @@ def matched(
         fit_allowance=draw(any_of((0, INCH // 4))),
     )
     group = MatchGroup(name=name, columns=columns)
-    if draw(_BOOLEANS):
+    if draw(BOOLEANS):
         return (alike,), group
     parts = tuple(
         replace(alike, id=f"{name}{n}", name=f"{name} {n}", copies=1, length=size[0], width=size[1])
@@ -300,7 +144,7 @@ def matched(
 def jobs(draw: st.DrawFn, most_parts: int = 6) -> Job:
     """Jobs of one or two materials; each has at least one row of full sheets or an offcut."""
     stock = [draw(stock_rows(n, material)) for n, material in enumerate(MATERIALS, 1)]
-    if draw(_BOOLEANS):
+    if draw(BOOLEANS):
         stock.append(draw(stock_rows(3)))
     rows = draw(st.integers(1, most_parts))
     single = tuple(draw(parts(n)) for n in range(1, rows + 1))
@@ -434,7 +278,7 @@ class _Growing:
     def _sizes(self, room: Length) -> list[Length]:
         """Draw sizes of pieces, one kerf between them, that fill the room or less."""
         sizes: list[Length] = []
-        while room > 20 * MM and len(sizes) < 4 and (not sizes or self.draw(_BOOLEANS)):
+        while room > 20 * MM and len(sizes) < 4 and (not sizes or self.draw(BOOLEANS)):
             skim = room - max(self.kerf // 2, 1)
             size = self._size(room, skim)
             sizes.append(size)
@@ -446,7 +290,7 @@ class _Growing:
 
         As ``st.one_of`` of `lengths` and both would, without making a strategy of each.
         """
-        step = self.draw(_STEPS)
+        step = self.draw(STEPS)
         if not step:
             return self.draw(st.sampled_from((room, skim)))
         return self.draw(st.integers(-(-10 * MM // step), room // step)) * step
@@ -458,7 +302,7 @@ class _Growing:
 
     def _piece(self, axis: Axis, rect: Rect, size: Length, level: int) -> Piece:
         """Make the piece a part, saw it further, or leave it."""
-        choice = self.draw(_IN_TEN)
+        choice = self.draw(IN_TEN)
         if 2 < choice < 9 and level < self.deepest:
             return Piece(size=size, run=self.run(axis.other, rect, level + 1))
         if choice < 9 and self._is_usable(rect):

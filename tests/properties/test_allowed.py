@@ -15,7 +15,8 @@ from shared.saw import beyond_limits, verify
 from shared.shop import CutRule, Shop
 from shared.stock import Stock
 from tests.examples import some_of
-from tests.strategies import LaidOut, laid_out, tooled
+from tests.shop_strategies import tooled
+from tests.strategies import LaidOut, laid_out
 
 
 @st.composite

@@ -18,7 +18,8 @@ from shared.shop import Axis, Rail, Shop, Span, TableSaw
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
 from tests.examples import some_of
-from tests.strategies import jobs, kerfs, parts, stock_rows
+from tests.shop_strategies import kerfs
+from tests.strategies import jobs, parts, stock_rows
 
 WILD = st.one_of(
     st.integers(-(2**50), 2**50), st.sampled_from((0, -1, 1, MM, INCH, 400 * MM, 10_000))

@@ -25,8 +25,9 @@ from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.constructive import passes
 from tests.examples import some_of
+from tests.shop_strategies import kerfs, rules, shops
 from tests.solver.brute_force import least_price
-from tests.strategies import SHEETS, kerfs, matched, parts, rules, shops, trims
+from tests.strategies import SHEETS, matched, parts, trims
 
 QUICK = settings(
     max_examples=some_of(40),

@@ -18,7 +18,8 @@ from shared.saw import lying, verify
 from shared.shop import Shop
 from shared.telling import Instruction, instructions
 from tests.examples import some_of
-from tests.strategies import LaidOut, laid_out, tooled
+from tests.shop_strategies import tooled
+from tests.strategies import LaidOut, laid_out
 
 STYLE = LengthStyle()
 

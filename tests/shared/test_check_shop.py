@@ -15,7 +15,7 @@ from shared.parts import Bands, Part
 from shared.practice import USUAL_SHOP, USUAL_TABLE, running_on, usual, usual_table, with_kerf
 from shared.shop import Hand, Rail, RunsOn, Shop, Span, TableSaw
 from shared.stock import Stock
-from tests.strategies import gears, shops
+from tests.shop_strategies import gears, shops
 
 MILLIMETRES = LengthStyle(unit=Unit.MM)
 DOOR = Part(

@@ -24,7 +24,8 @@ from shared.plan import Plan
 from shared.telling import instructions
 from tests.layout_app.document.test_moving_cuts import sawn, walk
 from tests.layout_app.small_job import document
-from tests.strategies import LaidOut, laid_out, tooled
+from tests.shop_strategies import tooled
+from tests.strategies import LaidOut, laid_out
 
 pytestmark = pytest.mark.usefixtures("qapp")
 

@@ -30,7 +30,8 @@ from tests.examples import some_of
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import KERF, planned, small_job
 from tests.shared.test_recognise import PINWHEEL, lies, scaled
-from tests.strategies import LaidOut, laid_out, tooled
+from tests.shop_strategies import tooled
+from tests.strategies import LaidOut, laid_out
 
 ASSETS = Path(__file__).parents[3] / "assets"
 

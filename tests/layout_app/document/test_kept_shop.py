@@ -25,7 +25,7 @@ from shared.job import Job
 from shared.lengths import INCH, MM, Unit
 from shared.practice import USUAL_SHOP_IN, usual, usual_table
 from shared.shop import Hand, Rail, RunsOn, SawingOrder, Shop, Span, Support, TableSaw
-from tests.strategies import bases, gears, lengths
+from tests.shop_strategies import bases, gears, lengths
 
 MINE = replace(usual(Unit.INCH), kerf=INCH // 8, table=usual_table(Unit.INCH))
 THEIRS = Shop(kerf=3 * MM)

@@ -26,7 +26,7 @@ from shared.lengths import MM, LengthStyle, Unit, step
 from shared.practice import REASONS, USUAL_SHOP, running_on
 from shared.shop import RunsOn, Shop, Span, TableSaw
 from shared.weighing import format_weight, parse_weight
-from tests.strategies import styles
+from tests.shop_strategies import styles
 
 COUNTS = (*PACE, *MORE_PACE, LOOSE)
 ALL = (*SAW, *BASE, *RAIL, *GUIDE, *STOP, SQUARE, *PIECES, *TABLE, *COUNTS, *KEEPING)

@@ -25,7 +25,8 @@ from shared.stock import SheetGrain
 from tests.examples import some_of
 from tests.shared.good_plans import SHELVES
 from tests.shared.making.cuts_by_hand import SHEET, cut_over
-from tests.strategies import LaidOut, laid_out, tooled
+from tests.shop_strategies import tooled
+from tests.strategies import LaidOut, laid_out
 
 RAIL = Shop(carry=100 * MM, rail_width=180 * MM)
 BASE = SawBase(

@@ -23,7 +23,7 @@ from solver.cut_order.quickly import put_quickly
 from solver.cut_order.task import Task, task_of
 from tests.examples import some_of
 from tests.ordering_strategies import Ordering, orderings
-from tests.strategies import rails, spans
+from tests.shop_strategies import rails, spans
 
 FEW = 9
 """Passes of a group whose orders are all gone through."""

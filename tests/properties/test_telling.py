@@ -42,7 +42,7 @@ def test_lengths_and_skims_agree_with_the_trees(made: LaidOut) -> None:
     told = instructions(plan, made.job.shop, STYLE)
     counts = tally(plan, made.job.shop)
     assert [one.number for one in told] == [cut.number for cut in plan.cuts]
-    assert sum(one.length for one in told) == counts.sawn
+    assert sum(one.length for one in told) == counts.counts.sawn
     assert sum("skim" in codes(one) for one in told) == counts.skims
 
 

@@ -81,7 +81,7 @@ def test_a_trimmed_sheet_as_the_handbook_cuts_it() -> None:
         replace(job(part("a", 720 * MM, 600 * MM, 6), trimmed, kerf=kerf), rule=TWO_LEVELS)
     )
     counts = tally(plan, Shop(kerf=kerf))
-    assert (counts.sheets, counts.cuts, counts.counts.counts.sawn) == (1, 11, 12_120 * MM)
+    assert (counts.sheets, counts.cuts, counts.counts.sawn) == (1, 11, 12_120 * MM)
 
 
 def test_three_levels_never_take_longer_than_the_handbook() -> None:

@@ -17,7 +17,7 @@ MODES: Final = {
 }
 WHAT_FOR: Final = {
     SawingOrder.BY_SHEET: "finish each sheet before the next is begun",
-    SawingOrder.BY_SETUP: "let one set-up serve all sheets, as far as pieces may lie about",
+    SawingOrder.BY_SETUP: "let one set-up serve all sheets, within your limit of begun pieces",
     SawingOrder.LEAST_WALKING: "sheet by sheet, pieces lifted and turned as seldom as can be",
 }
 """What each order does, the end of a sentence."""

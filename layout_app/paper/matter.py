@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from datetime import date
 
 from layout_app.model.words.wording import sheet_names
 from shared.building import Build
@@ -10,6 +11,7 @@ from shared.job import Job
 from shared.lengths import LengthStyle
 from shared.offcuts import Keeper, keepers
 from shared.plan import ASIDE, Plan
+from shared.plan_number import plan_number
 from shared.shopping import Shopping, shopping
 from shared.stock import Stock
 from shared.telling import Instruction, instructions_of
@@ -34,6 +36,8 @@ class Matter:
         Numbers of the cuts that are made, those before this plan too, ascending.
     ordered
         By what the cuts are in order, and how good that is, in words; ``""`` if in none.
+    day
+        On which the pages are made.
     """
 
     job: Job
@@ -46,6 +50,18 @@ class Matter:
     build: Build = field(default_factory=Build)
     made: tuple[int, ...] = ()
     ordered: str = ""
+    day: date = field(default_factory=date.today)
+
+    @property
+    def number(self) -> str:
+        """The plan's number; ``""`` for one without cuts."""
+        return plan_number(self.plan, self.job.shop)
+
+    @property
+    def identity(self) -> str:
+        """What stands on every page, label and drawing: the plan's number, and the day."""
+        day = f"{self.day.day} {self.day:%b %Y}"
+        return f"plan {self.number}, {day}" if self.number else day
 
     @property
     def uncut(self) -> dict[str, str]:

@@ -1,6 +1,6 @@
 """The number of a plan: a short digest, so that pages of two plans can be told apart."""
 
-from dataclasses import fields, replace
+from dataclasses import fields
 from hashlib import sha256
 from typing import Final
 
@@ -24,7 +24,8 @@ def plan_number(plan: Plan, shop: Shop) -> str:
     """
     if not plan.cuts:
         return ""
-    bare = replace(shop, **{one.name: 0 for one in fields(shop) if one.name.endswith(PACE)})
+    names = [one.name for one in fields(shop) if not one.name.endswith(PACE)]
+    bare = [(name, getattr(shop, name)) for name in names]
     sheets = [(one.id, one.length, one.width, one.thickness, one.trims) for one in plan.sheets]
     said = repr((sheets, plan.placements, plan.cuts, plan.offcuts, bare))
     value = int.from_bytes(sha256(said.encode()).digest()[:8])

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from enum import Enum
 
 from layout_app.model.words.wording import numbers_in_words
+from layout_app.paper.caution_letters import letters_of
+from layout_app.paper.matter import Matter
 from layout_app.paper.panels.gathering import Panel, Row
 from shared.lengths import LengthStyle
 from shared.plan import CutKind
-from shared.shop import Axis
+from shared.shop import Axis, Shop
 from shared.telling import Instruction
 from shared.telling.words import KINDS, sides_words
 
@@ -21,6 +23,8 @@ class BarKind(Enum):
 
     CHECK = "check"
     TURN = "turn over"
+    MOVE = "move"
+    """The piece is turned a quarter, or the maker walks round it."""
     RAIL = "rail"
     SET = "set"
 
@@ -55,7 +59,8 @@ class Line:
 class Pass:
     """One box to tick: number of the cut, the piece it is sawn of, what it makes.
 
-    ``piece`` is ``""`` where the panel has one piece.
+    ``piece`` is ``""`` where the panel has one piece. ``makes`` is ``""`` where the title of
+    the row says it, as it does for a row of one pass: box, number and title have one line then.
     """
 
     number: int
@@ -66,12 +71,17 @@ class Pass:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowWords:
-    """What a row says: bars before it, its title, its passes, and lines below."""
+    """What a row says: bars before it, its title, its passes, and lines below.
+
+    ``dangers`` are the letters of all dangers of its cuts, those too that an earlier row or the
+    panel explains: they stand with the sign beside the title.
+    """
 
     bars: tuple[Bar, ...]
     title: str
     passes: tuple[Pass, ...]
     lines: tuple[Line, ...]
+    dangers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,9 +116,20 @@ class Telling:
     ``letters`` are those of the cautions by their code, ``made`` the numbers of cuts made already.
     """
 
+    shop: Shop
     style: LengthStyle
     letters: Mapping[str, str]
     made: frozenset[int] = frozenset()
+
+
+def telling_of(matter: Matter) -> Telling:
+    """Return what the words of all panels of a job have in common."""
+    return Telling(
+        shop=matter.job.shop,
+        style=matter.style,
+        letters=letters_of(matter.told),
+        made=frozenset(matter.made),
+    )
 
 
 def words_of(panel: Panel, telling: Telling) -> PanelWords:
@@ -169,6 +190,7 @@ def _row(row: Row, panel: Panel, telling: Telling, place: int) -> RowWords:
         )
     return RowWords(
         bars=tuple(bars),
+        dangers=tuple(_dangers(row, telling)),
         title=_kind(first),
         passes=tuple(
             Pass(
@@ -193,6 +215,12 @@ def _kind(first: Instruction) -> str:
     if first.record.kind is CutKind.LAST_TRIM:
         return "Rip" if first.stroke.axis is Axis.RIP else "Crosscut"
     return KINDS[first.record.kind]
+
+
+def _dangers(row: Row, telling: Telling) -> Iterator[str]:
+    """Yield the letter of each danger of a row once."""
+    codes = dict.fromkeys(caution.code for one in row.passes for caution in one.dangers)
+    yield from (telling.letters.get(code, "") for code in codes)
 
 
 def _cautions(row: Row, telling: Telling) -> Iterator[Line]:

@@ -3,7 +3,7 @@
 What is computed stays exact; a later plan that counts on the size told never comes out short.
 """
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Set
 from dataclasses import dataclass
 
 from shared.job import Job
@@ -15,7 +15,8 @@ from shared.plan import Plan
 class Keeper:
     """An offcut worth keeping: its name, L and W in ticks, material, and where it comes from.
 
-    ``sheet`` is the sheet it is sawn from, ``""`` if it was sawn off and kept before the plan.
+    ``sheet`` is the sheet it is sawn from, ``""`` if it was sawn off and kept before the plan;
+    ``sawn`` says whether a cut of the plan goes through the piece of its name.
     """
 
     piece: str
@@ -23,6 +24,12 @@ class Keeper:
     width: Length
     material: str
     sheet: str = ""
+    sawn: bool = True
+
+    @property
+    def called(self) -> str:
+        """Its name in words."""
+        return offcut_name(self.piece, sawn=self.sawn)
 
     @property
     def origin(self) -> str:
@@ -40,14 +47,32 @@ def keepers(job: Job, plan: Plan, used: Collection[str] = ()) -> Iterator[Keeper
         them, but they can't be cut yet.
     """
     materials = {sheet.id: sheet.material for sheet in plan.sheets}
+    through = sawn_pieces(plan)
     for one in plan.offcuts:
         if one.keep:
             size = {"length": one.length, "width": one.width}
-            yield Keeper(piece=one.piece, material=materials[one.sheet], sheet=one.sheet, **size)
+            sawn, material = one.piece in through, materials[one.sheet]
+            yield Keeper(piece=one.piece, material=material, sheet=one.sheet, sawn=sawn, **size)
     taken = {sheet.stock for sheet in plan.sheets} | set(used)
     for row in job.stock:
         if row.is_piece and row.id not in taken and job.shop.keeps(row.length, row.width):
             yield Keeper(piece=row.piece, length=row.length, width=row.width, material=row.material)
+
+
+def offcut_name(piece: str, *, sawn: bool = True) -> str:
+    """Name an offcut worth keeping, as pages, drawings, lists, labels and screens do.
+
+    What is left of a piece once it is ``sawn`` has the piece's name: it is called after it, so
+    that nobody takes one for the other. What no cut goes through has a name of its own.
+    """
+    if not sawn:
+        return f"offcut {piece}"
+    return f"offcut of sheet {piece}" if piece.isdigit() else f"offcut of {piece}"
+
+
+def sawn_pieces(plan: Plan) -> Set[str]:
+    """Return the names of all pieces that a cut of a plan goes through."""
+    return {cut.piece for cut in plan.cuts}
 
 
 def offcut_side(ticks: Length, style: LengthStyle) -> str:

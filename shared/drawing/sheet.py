@@ -21,6 +21,7 @@ from shared.drawing.ties import ties_between
 from shared.drawing.words import MEASURE_FIRST, fall_label, group_note, sheet_title
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
+from shared.offcuts import offcut_name, sawn_pieces
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan, PlanPart, PlanSheet
 from shared.remembered import Remembered
 from shared.saw.promises import final_rect
@@ -174,10 +175,10 @@ def blank_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Rec
     )
 
 
-def keeper_label(offcut: Offcut, style: LengthStyle) -> RectLabel:
+def keeper_label(offcut: Offcut, plan: Plan, style: LengthStyle) -> RectLabel:
     """Name an offcut worth keeping."""
-    words = f"offcut {offcut.piece}"
-    return fall_label(f"piece:{offcut.piece}", offcut.rect, words, style)
+    name = offcut_name(offcut.piece, sawn=offcut.piece in sawn_pieces(plan))
+    return fall_label(f"piece:{offcut.piece}", offcut.rect, name, style)
 
 
 def _boxes(plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...]) -> Iterator[Box]:
@@ -196,7 +197,7 @@ def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[RectLabel
         yield part_label(placement, parts[placement.part], style)
     for fall in plan.offcuts:
         if fall.sheet == sheet_id and fall.keep:
-            yield keeper_label(fall, style)
+            yield keeper_label(fall, plan, style)
     sheet = sheet_of(plan, sheet_id)
     yield from bad_labels(sheet.no_go, sheet.rect, style)
 

@@ -138,7 +138,7 @@ def _labels(
         elif piece.rect not in falls:
             yield from _piece_labels(plan, sheet, piece, style, upto)
         elif falls[piece.rect].keep:
-            yield keeper_label(falls[piece.rect], style)
+            yield keeper_label(falls[piece.rect], plan, style)
     yield from _coming_labels(plan, sheet, pieces, style)
     yield from bad_labels(sheet.no_go, sheet.rect, style)
 

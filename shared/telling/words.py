@@ -34,6 +34,7 @@ from shared.making.record import (
 )
 from shared.making.settings import Device
 from shared.making.strokes import Stroke
+from shared.offcuts import offcut_name
 from shared.plan import CutKind, Keep
 from shared.shop import Axis, Rail
 
@@ -88,7 +89,7 @@ def piece_name(stroke: Stroke, name: str) -> str:
 def side_name(stroke: Stroke, side: Side) -> str:
     """Name what a cut leaves on a side; an offcut worth keeping as on diagrams and lists."""
     if side.end is PieceFate.KEEPER:
-        return f"offcut {side.name}"
+        return offcut_name(side.name, sawn=side.name == stroke.cut.piece)
     return piece_name(stroke, side.name)
 
 

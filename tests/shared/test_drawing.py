@@ -94,7 +94,7 @@ def test_falls_are_keepers_or_waste_as_the_plan_says():
     assert set(boxes(Role.KEEPER)) == {"piece:1b", "piece:1"}
     assert set(boxes(Role.WASTE)) == {"piece:1a"}
     labelled = {label.key: label.lines for label in draw_sheet(PLAN, "1", STYLE).labels}
-    assert labelled["piece:1"] == ("offcut 1", "L 20 × W 2 1/2")
+    assert labelled["piece:1"] == ("offcut of sheet 1", "L 20 × W 2 1/2")
     assert "piece:1a" not in labelled
 
 

@@ -257,7 +257,7 @@ def _offcut_lines(
 ) -> Iterator[_Line]:
     """Yield what the label of an offcut says: its name, size, material, and sheet."""
     size = larger * TEXT
-    yield f"offcut {offcut.piece}", larger * NAME, True
+    yield offcut.called, larger * NAME, True
     yield offcut_size(offcut.length, offcut.width, style), 1.1 * size, True
     for text in (offcut.material, f"from sheet {offcut.sheet}"):
         yield from ((line, size, False) for line in wrapped(text, room, size))

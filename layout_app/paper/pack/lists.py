@@ -222,4 +222,4 @@ def _offcut(offcut: Keeper, matter: Matter) -> tuple[str, ...]:
     names = {sheet.id: sheet.name for sheet in matter.plan.sheets}
     size = offcut_size(offcut.length, offcut.width, matter.style)
     whence = ", ".join(filter(None, (offcut.sheet, names.get(offcut.sheet))))
-    return f"offcut {offcut.piece}", size, offcut.material, whence or offcut.origin
+    return offcut.called, size, offcut.material, whence or offcut.origin

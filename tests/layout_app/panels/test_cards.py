@@ -61,14 +61,19 @@ def test_card_says_what_each_side_becomes() -> None:
         ("Crosscut 1a", "Set stop", "40"),
     ]
     assert [tuple(map(plain, card.lines)) for card in cards] == [
-        ("rail on 1a", "Keep 1a (V side)", "Makes 1a for cut 2", "Left: offcut 1 to label"),
+        (
+            "rail on 1a",
+            "Keep 1a (V side)",
+            "Makes 1a for cut 2",
+            "Left: offcut of sheet 1 to label",
+        ),
         (
             "rail on offcut 1a1",
             "Keep offcut 1a1 (V side)",
             "Makes offcut 1a1 to label",
             "Left: 1a for cut 3",
         ),
-        ("rail on 1a2", "Keep 1a2 (V side)", "Makes 1a2 Side 2", "Left: offcut 1a to label"),
+        ("rail on 1a2", "Keep 1a2 (V side)", "Makes 1a2 Side 2", "Left: offcut of 1a to label"),
     ]
 
 

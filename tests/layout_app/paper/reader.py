@@ -34,7 +34,7 @@ def _read(items: list[ink.Item]) -> str:
 
 
 SIZE = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: shy| strong)?"
-NAME = r"(?:sheet |offcut )?\w+"
+NAME = r"(?:offcut of )?(?:sheet )?\w+"
 THERE = "as it lies|turn it a quarter|turned over"
 """Of a piece that lies on the sawhorses."""
 CARD = re.compile(
@@ -175,7 +175,7 @@ class Reader:
             short, long = sorted(round(side / MM) for side in size)
             self.parts[part[1], long, short] += 1
         else:
-            assert name.startswith("offcut "), name
+            assert name.startswith("offcut of "), name
             assert fate.startswith("label it"), fate
 
 

@@ -61,7 +61,7 @@ def test_each_offcut_worth_keeping_has_a_label() -> None:
         for words, _ in ink.words_on(page.items)
         if words.text.startswith("offcut ")
     ]
-    assert said == [f"offcut {one.piece}" for one in matter.kept if one.sheet]
+    assert said == [one.called for one in matter.kept if one.sheet]
     assert said
 
 

@@ -1,12 +1,13 @@
 """What the command line says about paper: formats, unit, size of paper, division of labels."""
 
 import argparse
+from dataclasses import replace
 from math import isfinite
 from typing import Final
 
 from layout_app.paper.exporting import FORMAT_NAMES, USUAL
 from layout_app.paper.pack.book import Paper
-from layout_app.paper.pack.labels import LabelSheet
+from layout_app.paper.pack.label_sheet import LabelSheet
 from layout_app.paper.wish import ExportWish
 from shared.lengths import Unit
 
@@ -36,6 +37,9 @@ def add_paper(parser: argparse.ArgumentParser) -> None:
         metavar="COLUMNSxROWS[,LEFT,TOP[,GAP,GAP]]",
         help="how sheets of labels are divided, margins and gaps in mm, such as 3x8,0,4.5",
     )
+    group.add_argument(
+        "--label-borders", action="store_true", help="for labels on plain paper that is cut"
+    )
 
 
 def wish_of(arguments: argparse.Namespace) -> ExportWish:
@@ -44,7 +48,7 @@ def wish_of(arguments: argparse.Namespace) -> ExportWish:
         paper=_PAPERS[arguments.paper],
         black=arguments.black,
         fitted=arguments.fitted,
-        labels=arguments.labels,
+        labels=replace(arguments.labels, borders=arguments.label_borders),
         unit=arguments.unit,
     )
 

@@ -29,7 +29,7 @@ from layout_app.panels.widgets import (
 )
 from layout_app.paper.exporting import FORMATS, USUAL
 from layout_app.paper.pack.book import Paper
-from layout_app.paper.pack.labels import LabelSheet
+from layout_app.paper.pack.label_sheet import LabelSheet
 from layout_app.paper.wish import ExportWish
 from shared.lengths import Length, LengthStyle, Unit
 
@@ -68,6 +68,7 @@ class PaperDrawer(Drawer):
         self.top = self._length("Margin above and below", usual.top)
         self.across = self._length("Gap between columns", usual.between_columns)
         self.down = self._length("Gap between rows", usual.between_rows)
+        self.borders = self._box("label borders", "For labels on plain paper that is cut")
         self.variant = VariantRow(self)
         self.fault = quiet("", self)
         self.write = button("Write to a folder…", self, self.wanted, enter=True)
@@ -102,6 +103,7 @@ class PaperDrawer(Drawer):
             top=self.top.value(),
             between_columns=self.across.value(),
             between_rows=self.down.value(),
+            borders=self.borders.isChecked(),
         )
 
     def offer_folder(self, folder: Path) -> None:
@@ -175,6 +177,7 @@ class PaperDrawer(Drawer):
             grid.addWidget(field, line, 1)
             grid.addWidget(Label(second, self), line, 2)
             grid.addWidget(other, line, 3)
+        grid.addWidget(self.borders, len(rows), 0, 1, 2)
         grid.setColumnStretch(len(rows[0]), 1)
         return grid
 

@@ -108,7 +108,7 @@ def _pieces(text: str, room: float, *, bold: bool) -> Iterator[str]:
 def _cut_up(word: str, room: float, *, bold: bool) -> Iterator[str]:
     """Yield pieces of a word that have room, each one letter at least."""
     piece, taken = "", 0.0
-    for letter in _clusters(word):
+    for letter in clusters(word):
         width = width_of(letter, bold=bold)
         if piece and taken + width > room:
             yield piece
@@ -121,7 +121,7 @@ def _cut_up(word: str, room: float, *, bold: bool) -> Iterator[str]:
 def _beginning(text: str, room: float, *, bold: bool) -> str:
     """Return as many letters, with their accents, as are at most that wide."""
     kept, taken = [], 0.0
-    for letter in _clusters(text):
+    for letter in clusters(text):
         taken += width_of(letter, bold=bold)
         if taken > room:
             break
@@ -129,7 +129,7 @@ def _beginning(text: str, room: float, *, bold: bool) -> str:
     return "".join(kept)
 
 
-def _clusters(text: str) -> Iterator[str]:
+def clusters(text: str) -> Iterator[str]:
     """Yield letters, each with the accents and joiners that follow it."""
     held = ""
     for letter in text:

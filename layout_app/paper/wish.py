@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from layout_app.paper.pack.book import Paper
-from layout_app.paper.pack.labels import LabelSheet
+from layout_app.paper.pack.label_sheet import LabelSheet
 from shared.lengths import Unit
 
 

@@ -17,7 +17,7 @@ from shared.making.hazard_rules import (
     too_small,
 )
 from shared.making.hazards import BY_CODE, PRACTICE, Sort
-from shared.making.outcome import PieceFate
+from shared.making.outcome import PieceFate, Side
 from shared.making.record import Bed, CutRecord, OfRecord, Way
 from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
@@ -50,15 +50,21 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case(OfRecord):
-    """All that the words look at: the record of the cut, and the shop."""
+    """All that the words look at: the record of the cut, and the shop.
+
+    Pieces are not ``named`` where one sentence is said of several cuts.
+    """
 
     record: CutRecord
     shop: Shop
     style: LengthStyle
+    named: bool = True
 
     @property
     def piece(self) -> str:
         """What the piece before the cut is called."""
+        if not self.named:
+            return "the piece"
         name = piece_name(self.stroke, self.stroke.cut.piece)
         return name if name != self.stroke.cut.piece else f"piece {name}"
 
@@ -66,6 +72,12 @@ class Case(OfRecord):
     def subject(self) -> str:
         """The same at the head of a sentence."""
         return self.piece[0].upper() + self.piece[1:]
+
+    def side(self, side: Side) -> str:
+        """Return what one side of the cut is called."""
+        if not self.named:
+            return "what you keep" if side == self.record.makes else "what remains"
+        return piece_name(self.stroke, side.name) or "the waste"
 
     @property
     def thick(self) -> str:
@@ -169,7 +181,7 @@ def _turn_heavy(case: Case) -> str:
 def _carry_away(case: Case) -> str:
     side = too_heavy(case.record, case.shop)
     assert side is not None  # the rule found it
-    what = piece_name(case.stroke, side.name) or "the waste"
+    what = case.side(side)
     weighs = case.weight(side_grams(case.record, side))
     limit = case.weight(case.shop.lift_g)
     what = what if what != side.name else f"piece {what}"
@@ -186,7 +198,9 @@ def _small(case: Case) -> str:
 
 def _small_side(case: Case) -> str:
     hold = case.about(case.shop.hold)
-    names = [piece_name(case.stroke, side.name) for side in too_small(case.record, case.shop)]
+    names = [case.side(side) for side in too_small(case.record, case.shop)]
+    if len(names) > 1 and not case.named:
+        return f"After the cut both pieces are shorter than {hold}: clamp both."
     if len(names) > 1:
         return f"After the cut {' and '.join(names)} are shorter than {hold}: clamp both."
     return f"After the cut {names[0]} is shorter than {hold}: clamp it."
@@ -202,7 +216,8 @@ def _skim(case: Case) -> str:
     if stroke.cut.kind is CutKind.FINISH:
         return skim
     left, uncut = case.size(stroke.dust), case.size(stroke.cut.size + stroke.dust)
-    instead = f"{stroke.cut.off} is then {left} wider, {uncut}"
+    what = stroke.cut.off if case.named else "the piece"
+    instead = f"{what} is then {left} wider, {uncut}"
     return f"{skim} Left uncut, {instead}."
 
 

@@ -16,7 +16,7 @@ from shared.lengths import (
 from shared.making.record import CutRecord, Edge, SheetCheck, SquaredBy, Way
 from shared.making.settings import Device
 from shared.making.squaring import three_four_five
-from shared.shop import RunsOn, Shop
+from shared.shop import Rail, RunsOn, Shop
 from shared.telling.words import rail, written
 from shared.weighing import format_weight
 
@@ -37,6 +37,58 @@ def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
     if squared.edge is not Edge.REFERENCE:
         return f"square by both marks, each from the {edge}"
     return f"square {_laid_out(record, edge, style)}"
+
+
+def square_in_brief(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
+    """Say the same without where the line begins, which the mark says."""
+    squared = record.squared
+    if squared is not None and squared.by is SquaredBy.SQUARE:
+        return f"{_about(shop.square, style)} square on the {record.lies(squared.edge)}"
+    return square_words(record, shop, style).replace(_begun(record), "")
+
+
+CHECK_STEPS: Final = (
+    "Lay the rail or a straight edge along the reference edge: a gap shows a bow.",
+    "If it is shorter than the edge, slide it along.",
+    "The trim takes away a bow up to what is said; the rest is for the blade and wood beside it.",
+    "An edge that is not trimmed must be straight: if it bows, trim it and plan again.",
+    "A sheet that is crosscut first needs a straight edge before that; diagonals do not show it.",
+    "Measure both long edges and both ends, then both diagonals.",
+    "If a size or the diagonals differ by more, write it under Sheets & rack, then plan again.",
+)
+"""How a sheet is checked before its first cut; its figures are those of `sheet_in_brief`."""
+
+
+def sheet_in_brief(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
+    """Say the figures of a sheet's check; ``""`` where there is none."""
+    check = record.sheet_check
+    return "" if check is None else " ".join(_in_brief(record, check, shop, style))
+
+
+def _in_brief(
+    record: CutRecord, check: SheetCheck, shop: Shop, style: LengthStyle
+) -> Iterator[str]:
+    with_what = "a straight edge" if check.rail is None else _checked_with(check.rail, shop, style)
+    yield f"Reference edge with {with_what}: {_may_bow(check, style)}."
+    piece = record.stroke.piece
+    long, wide = (written(side, style) for side in (piece.length, piece.width))
+    yield f"Long edges {long}, ends {wide}."
+    apart = round_down(check.absorbs, style)
+    may = f"may differ by up to {_about(apart, style)}" if apart else "must be equal"
+    yield f"The diagonals {may}."
+
+
+def _checked_with(laid: Rail, shop: Shop, style: LengthStyle) -> str:
+    named = rail(laid, style, "rail" if shop.runs_on is RunsOn.RAIL else "straightedge")
+    return named if laid.joined > 1 else f"the {named}"
+
+
+def _may_bow(check: SheetCheck, style: LengthStyle) -> str:
+    if check.straight_first:
+        return "straight before the first cut, a crosscut"
+    if bow := round_down(check.bow, style):
+        return f"bow up to {_about(bow, style)}"
+    return "straight, it is not trimmed"
 
 
 def _by_device(way: Way, edge: Edge) -> str:

@@ -9,11 +9,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TypeAlias
 
-from shared.making.outcome import PieceFate, Side
+from shared.making.lifting import Moved
 from shared.making.record import CutRecord
-from shared.making.settings import Device
 from shared.plan import CutKind
-from shared.shop import Axis
 from shared.telling import Instruction
 
 Key: TypeAlias = tuple[object, ...]
@@ -109,9 +107,9 @@ def _follows(first: Sequence[Instruction], stay: Sequence[Instruction]) -> bool:
     """Say whether a stay repeats the first of a group, with nothing to be set or changed for it."""
     if any(_disturbs(one) for one in stay) or len(first) != len(stay):
         return False
-    return _lies(first[0]) == _lies(stay[0]) and all(
-        pass_key(a) == pass_key(b) for a, b in zip(first, stay, strict=True)
-    )
+    alike = all(pass_key(a) == pass_key(b) for a, b in zip(first, stay, strict=True))
+    moved = [[one.record.moved for one in cuts[1:]] for cuts in (first, stay)]
+    return alike and _lies(first[0]) == _lies(stay[0]) and moved[0] == moved[1]
 
 
 def _disturbs(one: Instruction) -> bool:
@@ -122,8 +120,8 @@ def _disturbs(one: Instruction) -> bool:
 
 
 def _lies(one: Instruction) -> Key:
-    piece = one.stroke.piece
-    return piece.length, piece.width, one.record.mirrored, one.stroke.sheet.thickness
+    piece, sheet = one.stroke.piece, one.stroke.sheet
+    return piece.length, piece.width, one.record.mirrored, sheet.thickness, sheet.material
 
 
 def _panel(stacks: Sequence[tuple[Instruction, ...]]) -> Panel:
@@ -140,35 +138,28 @@ def _rows(stack: Sequence[Instruction]) -> Iterator[tuple[int, int]]:
     """Yield where rows of equal passes begin and end."""
     start = 0
     for at in range(1, len(stack) + 1):
-        if at == len(stack) or _disturbs(stack[at]) or not _equal(stack[at - 1], stack[at]):
+        if at == len(stack) or _parts(stack[at - 1], stack[at]):
             yield start, at
             start = at
 
 
-def _equal(before: Instruction, one: Instruction) -> bool:
-    return pass_key(before) == pass_key(one)
+def _parts(before: Instruction, one: Instruction) -> bool:
+    """Say whether a row ends between two cuts of a piece."""
+    moved = one.record.moved is not Moved.NOTHING
+    return moved or _disturbs(one) or pass_key(before) != pass_key(one)
 
 
 def pass_key(one: Instruction) -> Key:
-    """Return all that two passes have to share to be told as one, but names and numbers."""
-    record = one.record
+    """Return all that passes of a row share; what else differs is said with their numbers."""
+    record, stroke = one.record, one.stroke
     return (
-        *(_kind(record), record.size, record.stroke.cut.keep, record.stroke.cut.tool),
+        *(_kind(record), stroke.axis, record.size, stroke.cut.keep, stroke.cut.tool),
         *(record.bed, record.way, record.rail and record.rail.rail, record.setting.device),
-        *(record.squared, record.entry, record.mirrored, record.face_matters, record.guards),
-        *(record.checks != (), _fate(record.makes)),
+        *(record.squared, record.entry, record.mirrored),
+        *(record.makes.end, record.makes.rect.length, record.makes.rect.width),
     )
 
 
-def _kind(record: CutRecord) -> Key:
-    """A last trim is sawn as any cut of its axis."""
-    kind = record.kind
-    if kind in {CutKind.TRIM, CutKind.FINISH}:
-        return kind, record.setting.device is Device.MARK
-    return (Axis.RIP if record.stroke.axis is Axis.RIP else Axis.CROSSCUT,)
-
-
-def _fate(side: Side) -> Key:
-    """Parts of one row of the list, or pieces of one size, come of equal passes."""
-    part = side.part.rpartition(" ")[0] if side.end is not PieceFate.PIECE else ""
-    return side.end, part, side.rect.length, side.rect.width
+def _kind(record: CutRecord) -> CutKind | None:
+    """A last trim is sawn as any other cut."""
+    return record.kind if record.kind in {CutKind.TRIM, CutKind.FINISH} else None

@@ -3,19 +3,26 @@
 Only words; nothing here knows sizes of type or where anything stands on a page.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from typing import Final
 
 from layout_app.model.words.wording import numbers_in_words
 from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.matter import Matter
+from layout_app.paper.panels.becoming import becomes, checks, makes_name, set_words, title_words
+from layout_app.paper.panels.facts import FACTS, LONG, Fact, Told, changes
 from layout_app.paper.panels.gathering import Panel, Row
+from layout_app.paper.panels.minded import Minded, minded
+from layout_app.paper.panels.naming import head_words, move_words, panel_name
 from shared.lengths import LengthStyle
-from shared.plan import CutKind
-from shared.shop import Axis, Shop
+from shared.shop import Shop
 from shared.telling import Instruction
-from shared.telling.words import KINDS, sides_words
+from shared.telling.squareness import sheet_in_brief
+
+JOIN: Final = " \N{MIDDLE DOT} "
+"""Between short facts on one line."""
 
 
 class BarKind(Enum):
@@ -31,10 +38,14 @@ class BarKind(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """What is done before the next cut: a check, a turning over, a change of rail, a set-up."""
+    """What is done before the next cut: a check, a turning over, a change of rail, a set-up.
+
+    ``text`` is large, such as ``Set stop 17 5/16``; ``more`` goes on in the size of lines.
+    """
 
     kind: BarKind
     text: str
+    more: str = ""
 
 
 class Sign(Enum):
@@ -57,15 +68,14 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pass:
-    """One box to tick: number of the cut, the piece it is sawn of, what it makes.
+    """One box to tick: number of the cut, and what it makes, with the name of its piece.
 
-    ``piece`` is ``""`` where the panel has one piece. ``makes`` is ``""`` where the title of
+    ``makes`` is ``""`` where the title of
     the row says it, as it does for a row of one pass: box, number and title have one line then.
     """
 
     number: int
     made: bool
-    piece: str
     makes: str
 
 
@@ -134,87 +144,118 @@ def telling_of(matter: Matter) -> Telling:
 
 def words_of(panel: Panel, telling: Telling) -> PanelWords:
     """Return all that a panel says."""
-    first = panel.first
-    names = [stack[0].piece for stack in panel.stacks]
+    cuts = [_told(one, telling) for stack in panel.stacks for one in stack]
+    shared = {fact: said.pop() for fact in FACTS if len(said := {fact(told) for told in cuts}) == 1}
+    everywhere, somewhere = _parted(minded(cuts), len(cuts))
     return PanelWords(
-        name=", ".join(names),
-        head=first.before.partition(", ")[2],
-        bars=tuple(_bars_before(first)),
-        common=tuple(_common(panel)),
-        rows=tuple(_row(row, panel, telling, place) for place, row in enumerate(panel.rows)),
-    )
-
-
-def _bars_before(first: Instruction) -> Iterator[Bar]:
-    if first.sheet_check:
-        yield Bar(kind=BarKind.CHECK, text=" ".join(first.sheet_check))
-    if first.turn:
-        yield Bar(kind=BarKind.TURN, text=first.turn)
-    yield from _rail(first)
-
-
-def _rail(one: Instruction) -> Iterator[Bar]:
-    laid = one.record.rail
-    if laid is not None and (laid.change or laid.fetched):
-        yield Bar(kind=BarKind.RAIL, text=one.led)
-
-
-COMMON: tuple[Callable[[Instruction], str], ...] = (
-    lambda one: one.face,
-    lambda one: one.support,
-    lambda one: one.square,
-    lambda one: one.enter,
-    lambda one: one.reach,
-)
-"""What is said once for a panel where all its cuts say the same."""
-
-
-def _common(panel: Panel) -> Iterator[Line]:
-    told = [one for stack in panel.stacks for one in stack]
-    for find in COMMON:
-        said = {find(one) for one in told}
-        if len(said) == 1 and (text := said.pop()):
-            yield Line(text=text[0].upper() + text[1:])
-
-
-def _row(row: Row, panel: Panel, telling: Telling, place: int) -> RowWords:
-    first, last = row.first, row.passes[-1]
-    several = len(panel.stacks) > 1
-    bars = [*(_rail(first) if place else ())]
-    if first.record.anew:
-        bars.append(
-            Bar(
-                kind=BarKind.SET,
-                text=" \N{MIDDLE DOT} ".join(filter(None, (first.set_line, first.measure))),
-            )
-        )
-    return RowWords(
-        bars=tuple(bars),
-        dangers=tuple(_dangers(row, telling)),
-        title=_kind(first),
-        passes=tuple(
-            Pass(
-                number=one.number,
-                made=one.number in telling.made,
-                piece=one.piece if several else "",
-                makes=" ".join(filter(None, (one.record.makes.name, one.record.makes.part))),
-            )
-            for one in row.passes
+        name=panel_name(panel),
+        head=head_words(panel, telling.style),
+        bars=tuple(_bars_before(_told(panel.first, telling))),
+        common=(
+            *(Line(text=sentence(said)) for said in shared.values() if said),
+            *(_caution(one, telling) for one in everywhere),
         ),
-        lines=(
-            *(() if first.record.anew else (Line(text=first.set_line, bold=True),)),
-            Line(text=f"{first.keep}; {first.bed}"),
-            Line(text=f"Makes {sides_words(first.record.makes.rect, telling.style)}"),
-            Line(text=f"Left: {last.left}"),
-            *_cautions(row, telling),
+        rows=tuple(
+            RowWords(
+                bars=tuple(_bars(_told(row.first, telling), begins=not place)),
+                title=title_words(passes, several=len(panel.stacks) > 1),
+                passes=tuple(_passes(passes, telling)),
+                lines=(
+                    *_lines(passes, [fact for fact in FACTS if fact not in shared], panel),
+                    *_cautions(row, somewhere, telling),
+                ),
+                dangers=tuple(_dangers(row, telling)),
+            )
+            for place, row in enumerate(panel.rows)
+            for passes in [[_told(one, telling) for one in row.passes]]
         ),
     )
 
 
-def _kind(first: Instruction) -> str:
-    if first.record.kind is CutKind.LAST_TRIM:
-        return "Rip" if first.stroke.axis is Axis.RIP else "Crosscut"
-    return KINDS[first.record.kind]
+def _told(one: Instruction, telling: Telling) -> Told:
+    return Told(one=one, shop=telling.shop, style=telling.style)
+
+
+def _parted(cautions: Sequence[Minded], number: int) -> tuple[Sequence[Minded], Sequence[Minded]]:
+    """Part the cautions of all of so many cuts from those of some."""
+    everywhere = [one for one in cautions if len(one.numbers) == number]
+    return everywhere, [one for one in cautions if len(one.numbers) < number]
+
+
+def _bars_before(told: Told) -> Iterator[Bar]:
+    one = told.one
+    if one.sheet_check:
+        figures = sheet_in_brief(told.record, told.shop, told.style)
+        yield Bar(kind=BarKind.CHECK, text=f"Check sheet {one.sheet}", more=figures)
+    if one.turn:
+        text, _, more = one.turn.partition("; ")
+        yield Bar(kind=BarKind.TURN, text=text, more=more)
+    yield from _rail(told)
+
+
+def _bars(told: Told, *, begins: bool) -> Iterator[Bar]:
+    """Yield what is done before a row, beside what is done before a panel that it ``begins``."""
+    if not begins:
+        yield from _rail(told)
+        if moved := move_words(told.one):
+            text, _, more = moved.partition(", ")
+            yield Bar(kind=BarKind.MOVE, text=sentence(text), more=more)
+    if told.record.anew:
+        text, more = told.one.set_line, f"from the {told.record.first_edge}"
+        if told.one.measure:
+            more = f"{more}; measure the first piece"
+        yield Bar(kind=BarKind.SET, text=text, more=more)
+
+
+def _rail(told: Told) -> Iterator[Bar]:
+    if change := changes(told):
+        yield Bar(kind=BarKind.RAIL, text=change)
+
+
+def _passes(passes: Sequence[Told], telling: Telling) -> Iterator[Pass]:
+    for told in passes:
+        number = told.one.number
+        makes = makes_name(told) if len(passes) > 1 else ""
+        yield Pass(number=number, made=number in telling.made, makes=makes)
+
+
+def _lines(passes: Sequence[Told], own: Sequence[Fact], panel: Panel) -> Iterator[Line]:
+    """Yield what a row says of its passes, with ``own`` facts that the panel does not say."""
+    if not passes[0].record.anew:
+        yield Line(text=set_words(passes[0]), bold=True)
+    long = [fact for fact in own if fact in LONG]
+    for fact in long:
+        yield from (Line(text=text) for text in _of_some(fact, passes))
+    short = [text for fact in own if fact not in LONG for text in _of_some(fact, passes)]
+    if short:
+        yield Line(text=JOIN.join(short))
+    for text in becomes(passes, several=len(panel.stacks) > 1):
+        yield Line(text=text)
+    yield from (Line(text=text, bold=True) for text in _of_some(checks, passes))
+
+
+def _of_some(fact: Fact, passes: Sequence[Told]) -> Iterator[str]:
+    """Yield what a fact says of passes: once, or with the numbers of the cuts it is true of."""
+    said: dict[str, list[int]] = {}
+    for told in passes:
+        said.setdefault(fact(told), []).append(told.one.number)
+    for text, numbers in said.items():
+        if text:
+            yield sentence(text) if len(said) == 1 else f"{numbers_in_words(numbers)}: {text}"
+
+
+def _cautions(row: Row, cautions: Sequence[Minded], telling: Telling) -> Iterator[Line]:
+    """Yield the cautions that hold from this row on, but not at all cuts of the panel."""
+    for one in cautions:
+        if one.numbers[0] in row.numbers:
+            named = one.numbers != tuple(sorted(row.numbers))
+            yield _caution(one, telling, named=named)
+
+
+def _caution(one: Minded, telling: Telling, *, named: bool = False) -> Line:
+    text = f"{numbers_in_words(one.numbers)}: {one.sentence}" if named else sentence(one.sentence)
+    sign = Sign.DANGER if one.danger else Sign.HANDLING
+    return Line(text=text, bold=one.danger, sign=sign, letter=telling.letters.get(one.code, ""))
 
 
 def _dangers(row: Row, telling: Telling) -> Iterator[str]:
@@ -223,17 +264,6 @@ def _dangers(row: Row, telling: Telling) -> Iterator[str]:
     yield from (telling.letters.get(code, "") for code in codes)
 
 
-def _cautions(row: Row, telling: Telling) -> Iterator[Line]:
-    said: dict[tuple[str, str, bool], list[int]] = {}
-    for one in row.passes:
-        for caution in one.cautions:
-            key = caution.code, caution.sentence, caution.danger
-            said.setdefault(key, []).append(one.number)
-    for (code, sentence, danger), numbers in said.items():
-        some = len(numbers) < len(row.passes)
-        yield Line(
-            text=f"{numbers_in_words(numbers)}: {sentence}" if some else sentence,
-            bold=danger,
-            sign=Sign.DANGER if danger else Sign.HANDLING,
-            letter=telling.letters.get(code, ""),
-        )
+def sentence(text: str) -> str:
+    """Return words with a large first letter."""
+    return text[:1].upper() + text[1:]

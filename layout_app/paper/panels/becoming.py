@@ -1,0 +1,169 @@
+"""What a row of cuts is called and set to, what each pass makes, and what remains."""
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Final
+
+from layout_app.model.words.wording import numbers_in_words
+from layout_app.paper.panels.facts import Told
+from layout_app.paper.panels.naming import names_in_words, size_words
+from shared.drawing.words import MEASURE_FIRST
+from shared.lengths import format_length, with_unit
+from shared.making.outcome import PieceFate, Side
+from shared.making.settings import Device
+from shared.plan import CutKind
+from shared.shop import Axis
+from shared.telling import words
+
+ARROW: Final = "\N{RIGHTWARDS ARROW}"
+ONE_LINE: Final = 52
+"""About so many letters have room on a line of a row."""
+_PARTS: Final = {PieceFate.PART, PieceFate.BLANK, PieceFate.WAITS}
+
+
+def kind_words(told: Told) -> str:
+    """Say what kind of cut it is: a last trim is sawn as any other cut of its axis."""
+    kind = told.record.kind
+    if kind is CutKind.LAST_TRIM:
+        return "Rip" if told.record.stroke.axis is Axis.RIP else "Crosscut"
+    return words.KINDS[kind]
+
+
+def title_words(passes: Sequence[Told], *, several: bool) -> str:
+    """Say what a row cuts and makes: ``Rip 1b2 → 1b2a Partition``, ``Trim 2b, left end``.
+
+    ``several`` says whether pieces share the panel: then it is each of them.
+    """
+    first = passes[0]
+    stroke = first.record.stroke
+    piece = "each" if several else words.piece_name(stroke, stroke.cut.piece)
+    begun = f"{kind_words(first)} {piece}"
+    if stroke.is_trim:
+        return f"{begun}, {first.record.first_edge}"
+    if len(passes) == 1:
+        return f"{begun} {ARROW} {makes_name(first)}"
+    parts = {re.sub(r" \d+$", "", told.record.makes.part) for told in passes}
+    if len(parts) == 1 and (part := parts.pop()):
+        return f"{begun} {ARROW} {part}"
+    if any(parts):
+        return begun
+    return f"{begun} {ARROW} {names_in_words([makes_name(told) for told in passes])}"
+
+
+def makes_name(told: Told) -> str:
+    """Name what a cut makes: the piece, and the part where it is one."""
+    return _called(told, told.record.makes)
+
+
+def _called(told: Told, side: Side) -> str:
+    name = words.side_name(told.record.stroke, side)
+    return f"{name} {side.part}" if side.part and side.end in _PARTS else name
+
+
+def set_words(told: Told) -> str:
+    """Say what is set or marked; where it is marked, whence it is measured too."""
+    record, said = told.record, told.one.set_line
+    marked = f"Mark {words.written(record.size, told.style)} "
+    if record.setting.device is Device.MARK or not said.startswith(marked):
+        return said
+    return f"{marked}from the {record.first_edge}, {said.removeprefix(marked)}"
+
+
+def becomes(passes: Sequence[Told], *, several: bool) -> Iterator[str]:
+    """Yield how large is what is kept and what becomes of it, and what remains."""
+    said = [_makes(passes), *_remains(passes, several=several)]
+    together = ". ".join(said)
+    yield from (together,) if len(together) <= ONE_LINE else said
+
+
+def _makes(passes: Sequence[Told]) -> str:
+    made = passes[0].record.makes.rect
+    size = size_words(made.length, made.width, passes[0].style)
+    return f"Makes {size}: {_fate([(told, told.record.makes) for told in passes])}"
+
+
+def _remains(passes: Sequence[Told], *, several: bool) -> Iterator[str]:
+    """Yield what remains of each piece after its last pass, equal remainders once."""
+    lasts = [a for a, b in pairwise(passes) if _piece(a) != _piece(b)] + [passes[-1]]
+    found: dict[tuple[object, ...], list[Told]] = {}
+    for told in lasts:
+        left = told.record.left
+        gone = left is None or not left.rect.area
+        key = (left.end, left.rect.length, left.rect.width) if left and not gone else ()
+        found.setdefault(key, []).append(told)
+    for alike in found.values():
+        some = "" if len(found) == 1 else f"{numbers_in_words([_number(one) for one in alike])}: "
+        yield f"{some}{_remainder(alike, several=several)}"
+
+
+def _piece(told: Told) -> tuple[str, str]:
+    return told.one.sheet, told.one.piece
+
+
+def _number(told: Told) -> int:
+    return told.one.number
+
+
+def _remainder(alike: Sequence[Told], *, several: bool) -> str:
+    first = alike[0]
+    side, style = first.record.left, first.style
+    begun = "Remains of each: " if several else "Remains: "
+    if side is None or not side.rect.area:
+        return f"{begun}nothing, the blade takes it"
+    if side.end is PieceFate.WASTE:
+        return f"{begun}{first.one.left}"
+    sides = [(told, told.record.left) for told in alike if told.record.left is not None]
+    name = ", ".join(_called(told, side) for told, side in sides)
+    if several and side.end is PieceFate.KEEPER:
+        name = "an offcut"
+    elif side.end is PieceFate.PIECE:
+        name = "" if several else _called(first, side)
+    size = size_words(side.rect.length, side.rect.width, style)
+    return f"{begun}{', '.join(filter(None, (name, size)))}: {_fate(sides)}"
+
+
+def _fate(sides: Sequence[tuple[Told, Side]]) -> str:
+    """Say what becomes of equal sides of cuts."""
+    end, many = sides[0][1].end, len(sides) > 1
+    nexts = [side.next_cut for _, side in sides if side.next_cut]
+    if end is PieceFate.PIECE:
+        return _waiting(sides)
+    if end is PieceFate.BLANK:
+        later = f", finish at {cuts_words(nexts)}" if nexts else ""
+        return f"{'blanks' if many else 'blank'}{later}"
+    return {
+        PieceFate.PART: "label each" if many else "label it",
+        PieceFate.WAITS: f"blank, {MEASURE_FIRST}",
+        PieceFate.KEEPER: "label each" if many else "label it",
+        PieceFate.WASTE: "waste",
+    }[end]
+
+
+def _waiting(sides: Sequence[tuple[Told, Side]]) -> str:
+    """Say of pieces which stay on the sawhorses, and which wait on the stack for what cut."""
+    stay = [side for told, side in sides if side.next_cut == _number(told) + 1]
+    stacked = [side.next_cut for told, side in sides if side.next_cut != _number(told) + 1]
+    if not stacked:
+        return "stays" if len(stay) == 1 else "stay"
+    nexts = [number for number in stacked if number]
+    waits = f"on the stack{f' for {cuts_words(nexts)}' if nexts else ''}"
+    return f"{waits}; the last stays" if stay else waits
+
+
+def cuts_words(numbers: Sequence[int]) -> str:
+    """Write numbers of cuts, such as ``cut 3`` or ``cuts 2 to 5``."""
+    return f"cut{'s' if len(numbers) > 1 else ''} {numbers_in_words(sorted(numbers))}"
+
+
+def checks(told: Told) -> str:
+    """Say what has to be measured after the cut; ``""`` where nothing has."""
+    record, style = told.record, told.style
+    across = "wide" if record.stroke.axis is Axis.RIP else "long"
+    within = with_unit(format_length(words.RIGHT[style.unit], style), style)
+    said = [
+        f"measure what {'you keep' if check.side == record.makes else 'remains'}:"
+        f" {words.written(check.size, style)} {across}, within {within}"
+        for check in record.checks
+    ]
+    return "; ".join(said)

@@ -22,8 +22,8 @@ CAUTIONS: Final = (
     "Support both sides of every cut to its end; a kerf that closes on the blade kicks back.",
     "If the kerf closes, stop, wait for the blade, then wedge it open.",
     "No bearer, clamp, cord or hose in the blade's path.",
-    "Stand beside the line of the cut, hands well away from it, and let the blade stop before"
-    " you lift the saw.",
+    "Stand beside the line of the cut, hands well away, and let the blade stop before you lift"
+    " the saw.",
     "Take the battery out, or pull the plug, before you change a blade.",
     "No gloves, no loose sleeves near a turning blade.",
     "Full sheets are heavy and have no grip: lift with help, or break them down where they lie.",

@@ -292,7 +292,7 @@ def _cuts(matter: Matter) -> Iterator[str]:
     if not matter.told:
         return
     yield markdown.heading("Cuts in order")
-    yield markdown.points(how_to_read(matter, pictured=False))
+    yield markdown.points(how_to_read(matter))
     yield markdown.table(CUT_HEADINGS, [_cut(told) for told in matter.told])
     kept = matter.kept
     if kept:

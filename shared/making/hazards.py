@@ -130,7 +130,7 @@ HAZARDS: Final = (
     Hazard(
         code="twist",
         sort=_D,
-        reason="A long narrow strip twists and closes the kerf on the blade, which kicks.",
+        reason="A long narrow strip twists, closes the kerf on the blade, and it kicks.",
         source=SAW_MANUALS,
         applies=rules.twist,
     ),

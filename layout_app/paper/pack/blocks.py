@@ -15,10 +15,17 @@ Chapter = tuple[str, Sequence[str]]
 """A heading and the points below it."""
 
 
-def paragraph(text: str, length: float, size: float, *, bold: bool = False) -> list[TableRow]:
-    """Break a text into lines of at most so many mm at a text size in mm."""
+def paragraph(
+    text: str, length: float, size: float, *, bold: bool = False, leading: float = LEADING
+) -> list[TableRow]:
+    """Break a text into lines of at most so many mm at a text size in mm.
+
+    ``leading`` is from line to line, in text sizes.
+    """
     lines = wrapped(text, length, size, bold=bold)
-    return [TableRow(LEADING * size, _line(line, size, bold=bold)) for line in lines]
+    return [
+        TableRow(leading * size, _line(line, size, bold=bold, leading=leading)) for line in lines
+    ]
 
 
 def points(
@@ -65,6 +72,25 @@ def columns(units: Sequence[RowBlock], number: int, gap: float) -> list[list[Tab
     return min(shares, key=lambda share: max(map(height, share)))
 
 
+def poured(
+    units: Sequence[RowBlock], number: int, gap: float, room: float
+) -> tuple[list[list[TableRow]], list[RowBlock]]:
+    """Share as many units as have room among columns, and return those that are left.
+
+    They keep their order and are level where all have room; else each goes to the first column
+    that has room for it. ``room`` is the height of a column in mm; the first unit is always taken.
+    """
+    level = columns(units, number, gap)
+    if max(map(height, level)) <= room:
+        return level, []
+    stacks: list[list[RowBlock]] = [[units[0]], *([] for _ in range(number - 1))]
+    left: list[RowBlock] = []
+    for unit in units[1:]:
+        found = (one for one in stacks if height(_joined([*one, unit], gap)) <= room)
+        next(found, left).append(unit)
+    return [_joined(stack, gap) for stack in stacks if stack], left
+
+
 def _joined(units: Sequence[RowBlock], gap: float) -> list[TableRow]:
     rows: list[TableRow] = []
     for unit in units:
@@ -98,11 +124,17 @@ def _nothing(x: float, y: float, length: float) -> list[ink.Item]:
 
 
 def _line(
-    text: str, size: float, *, bold: bool = False, inside: float = 0.0, mark: str = ""
+    text: str,
+    size: float,
+    *,
+    bold: bool = False,
+    inside: float = 0.0,
+    mark: str = "",
+    leading: float = LEADING,
 ) -> Draw:
     def draw(x: float, y: float, length: float) -> list[ink.Item]:
         del length
-        middle = y + LEADING * size / 2
+        middle = y + leading * size / 2
         line = words(text, x + inside, middle, size, bold=bold)
         if mark == DOT:
             return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), line]

@@ -1,12 +1,12 @@
 """Pages that are filled from top to bottom: headings, paragraphs, tables, blocks of any kind."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
 from layout_app.paper import ink
 from layout_app.paper.pack import blocks
-from layout_app.paper.pack.blocks import Chapter
+from layout_app.paper.pack.blocks import Chapter, RowBlock
 from layout_app.paper.pack.setting import (
     LEADING,
     Draw,
@@ -153,6 +153,22 @@ class Book:
         for heading, texts in found:
             self.heading(heading)
             self.points(texts)
+
+    def columns(self, units: Callable[[float], Sequence[RowBlock]], gap: float = 0.0) -> None:
+        """Put blocks in as many columns as the page is wide enough for, over pages if they must.
+
+        ``units`` makes them for columns so many mm long; ``gap`` is above what begins a chapter.
+        """
+        number = max(1, int((self.room.length + GUTTER) / (MEASURE + GUTTER)))
+        length = (self.room.length - (number - 1) * GUTTER) / number
+        left = list(units(length))
+        while left:
+            self.keep(blocks.height(left[0].rows))
+            stacks, left = blocks.poured(left, number, gap, self.room.width)
+            row = blocks.beside(stacks, length + GUTTER)
+            self.put(row.height, row.draw)
+            if left:
+                self._again()
 
     def fits(self, found: Sequence[Chapter]) -> bool:
         """Say whether what is free of the page has room for chapters in columns."""

@@ -5,7 +5,7 @@ that ISO 9241-303 (from memory) asks of what has to be read with ease.
 
 A card stands for one thing that is done: a cut, the check of a sheet before its first cut, or
 the turning over of a piece. Dangers have the danger sign, handling a quiet mark; what holds at
-every cut stands once on the cover.
+every cut stands once at the front.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -16,8 +16,8 @@ from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
-from layout_app.paper.pack.reading import how_to_read
 from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
+from layout_app.paper.pack.signs import SIGN, danger_sign, handling_mark
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
 from shared.drawing.words import sheet_title
 from shared.shop import Axis
@@ -41,8 +41,6 @@ INSIDE = 2.2
 """Free at the borders of a card, in mm."""
 BOX = 8.0
 """Side of the box to tick, in mm."""
-SIGN = 6.2
-"""Room of the sign before a danger or a line of handling, in mm."""
 
 LOOK = CutLook(
     stays="#ffffff",
@@ -83,7 +81,6 @@ DANGER, HANDLING = "danger", "handling"
 def put_cards(book: Book, matter: Matter) -> None:
     """Put the cards of all cuts in their order, as many beside each other as have room."""
     book.turn(CARDS)
-    book.chapters((("How a card reads", how_to_read(matter)),))
     columns = max(1, int((book.room.length + GAP) / (LEAST + GAP)))
     length = (book.room.length - (columns - 1) * GAP) / columns
     stacks = list(_stacks(matter))
@@ -334,29 +331,9 @@ def _two_lines(text: str, room: float) -> tuple[list[str], float]:
 def _line_at(line: Line, texts: Sequence[str], x: float, top: float) -> Iterator[ink.Item]:
     middle = top + LINE * TEXT / 2
     if line.sign == DANGER:
-        yield from _danger_sign(x, middle)
+        yield from danger_sign(x, middle)
     elif line.sign == HANDLING:
-        yield from _handling_mark(x, middle)
+        yield from handling_mark(x, middle)
     start = x + SIGN if line.sign else x
     for place, text in enumerate(texts):
         yield words(text, start, middle + place * LINE * TEXT, TEXT, bold=line.bold)
-
-
-def _handling_mark(x: float, middle: float) -> Iterator[ink.Item]:
-    """Draw an H in a box."""
-    left, right, half = x + 0.6, x + 4.0, 1.7
-    corners = (left, middle - half), (right, middle - half), (right, middle + half)
-    box = (*corners, (left, middle + half), corners[0])
-    legs = [((at, middle - 1.0), (at, middle + 1.0)) for at in (x + 1.6, x + 3.0)]
-    bar = (x + 1.6, middle), (x + 3.0, middle)
-    yield ink.Strokes(lines=(box, *legs, bar), pen=ink.Pen(width=NARROW))
-
-
-def _danger_sign(x: float, middle: float) -> Iterator[ink.Item]:
-    """Draw a triangle on its base with a stroke and a dot inside."""
-    top, bottom, half = middle - 2.2, middle + 1.8, 2.3
-    corners = (x, bottom), (x + half, top), (x + 2 * half, bottom), (x, bottom)
-    yield ink.Strokes(lines=(corners,), pen=ink.Pen(width=OUTLINE))
-    stem = (x + half, top + 1.4), (x + half, bottom - 1.3)
-    yield ink.Strokes(lines=(stem,), pen=ink.Pen(width=OUTLINE))
-    yield ink.Disc(x=x + half, y=bottom - 0.7, radius=0.3, fill="#000000")

@@ -20,7 +20,7 @@ from layout_app.paper.pack.book import LARGE, TEXT, TITLE, Book
 from layout_app.paper.pack.setting import LEADING, length_of, shortened, words
 from layout_app.paper.pack.tables import Align, TableColumn
 from layout_app.paper.pens import HATCH, NARROW, OUTLINE
-from shared.cautions import DEFER, cautions_for
+from shared.cautions import DEFER
 from shared.cuts.tally import tally
 from shared.drawing import Box, Role, SheetDrawing, hatch
 from shared.geometry import Rect
@@ -55,7 +55,7 @@ def put_cover(book: Book, matter: Matter) -> None:
         book.points(matter.unplaced)
     _stock(book, matter)
     given = "Taken as given", tuple(assumptions(matter))
-    chapters = given, ("At every cut", (DEFER, *cautions_for(matter.job.shop)))
+    chapters = given, ("First of all", (DEFER,))
     if not book.fits(chapters):
         put_sheets(book, matter.drawings)
         book.chapters(chapters)

@@ -8,15 +8,16 @@ from layout_app.paper.pack.cards import put_cards
 from layout_app.paper.pack.cover import put_cover
 from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.lists import put_offcuts, put_parts, put_shopping, put_steps
-from layout_app.paper.pack.reasons import put_reasons
+from layout_app.paper.pack.reading import put_reading
 from layout_app.paper.wish import ExportWish
 
 
 def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page, ...]:
-    """Compose cover, lists, diagrams, cut cards, their reasons and labels on paper of one kind."""
+    """Compose cover, how it reads, lists, diagrams, cut cards, labels on paper of one kind."""
     wish = wish or ExportWish()
     book = Book(wish.paper, matter.job.name, matter.banner)
     put_cover(book, matter)
+    put_reading(book, matter)
     book.turn("Lists", lying=True)
     put_parts(book, matter)
     put_shopping(book, matter)
@@ -25,7 +26,6 @@ def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page
     put_diagrams(book, matter)
     if matter.told:
         put_cards(book, matter)
-        put_reasons(book, matter)
     labels = label_pages(matter, wish.labels, wish.paper, before=book.next_number - 1)
     return book.pages(behind=len(labels)) + labels
 

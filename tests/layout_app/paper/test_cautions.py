@@ -5,16 +5,10 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app.model.words.wording import numbers_in_words
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.cards import put_cards
-from layout_app.paper.pack.reading import how_to_read
-from layout_app.paper.pack.reasons import REASONS, put_reasons
-from shared.making.hazards import HAZARDS
-from shared.making.record import Face, Guard
-from shared.shop import RunsOn
 from tests.layout_app.paper import packs
 
 SEEDS = (9, 14, 21)
@@ -126,58 +120,3 @@ def test_what_comes_before_a_cut_is_on_the_page_of_its_card(paper: Paper) -> Non
         names = [group.name for group in groups((page,))]
         for name, number in (name.rsplit("-", 1) for name in names):
             assert name == "card" or f"card-{number}" in names
-
-
-def test_how_a_card_reads_is_said_once_before_the_first() -> None:
-    """It begins the first page of the cards."""
-    matter = packs.matter(2)
-    how = how_to_read(matter)
-    texts = [said(list(page.items)) for page in pages_of(matter)]
-    assert [plain(how[0]) in text for text in texts] == [True] + [False] * (len(texts) - 1)
-    assert all(plain(sentence) in texts[0] for sentence in how)
-    assert "manual comes first" in texts[0]
-
-
-def test_how_a_card_reads_speaks_of_the_saw_and_the_face_there_are() -> None:
-    """A straightedge is no rail, and nothing lies turned over where no show face is down."""
-    matter = packs.matter(2)
-    shop = replace(matter.job.shop, runs_on=RunsOn.STRAIGHTEDGE)
-    led = replace(matter, job=replace(matter.job, shop=shop))
-    first, *rest = matter.told
-    down = replace(first, record=replace(first.record, up=Face.BACK))
-    turned = replace(led, told=(down, *rest))
-    for one, has in ((matter, (False, False)), (led, (True, False)), (turned, (True, True))):
-        said = " ".join(how_to_read(one))
-        assert ("straightedge" in said, "turned over" in said) == has
-        assert ("rail" in said) is not has[0]
-
-
-def test_how_a_card_reads_says_how_to_score_and_what_undoes_a_setting() -> None:
-    """Only where a line is scored (common practice: a knife, or a first pass 1 mm deep)."""
-    matter = packs.matter(2)
-    first = matter.told[0]
-    for guards in ((), (Guard.SCORE,)):
-        told = (replace(first, record=replace(first.record, guards=guards)),)
-        how = " ".join(how_to_read(replace(matter, told=told)))
-        assert ("Score: draw a knife" in how) == bool(guards)
-        assert "Setting the stop undoes the guide" in how
-
-
-@pytest.mark.parametrize("seed", SEEDS)
-def test_each_rule_stands_once_with_its_reason_its_source_and_its_cuts(seed: int) -> None:
-    """Behind the cards; no rule that no cut has to mind is there."""
-    matter = packs.matter(seed)
-    book = Book(Paper.A4, "Trial")
-    book.turn("Trial")
-    put_reasons(book, matter)
-    text = solid(said([item for page in book.pages() for item in page.items]))
-    cuts: dict[str, list[int]] = {}
-    for told in matter.told:
-        for caution in told.cautions:
-            cuts.setdefault(caution.code, []).append(told.number)
-            assert solid(caution.source) in text
-    for rule in HAZARDS:
-        assert text.count(solid(rule.reason)) == (rule.code in cuts)
-    for numbers in cuts.values():
-        assert solid(numbers_in_words(numbers)) in text
-    assert (solid(REASONS) in text) == bool(cuts)

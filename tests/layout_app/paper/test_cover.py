@@ -19,7 +19,7 @@ from layout_app.paper.pack.cover import (
     put_cover,
 )
 from layout_app.paper.pack.tables import TableRow
-from shared.cautions import DEFER, cautions_for
+from shared.cautions import DEFER
 from shared.drawing import Role
 from shared.lengths import MM, LengthStyle, Unit
 from shared.practice import running_on, usual
@@ -60,7 +60,7 @@ def test_the_cover_says_all_there_is_to_say(seed: int, paper: Paper) -> None:
     pages = covers(matter, paper)
     text = " ".join(words.text for page in pages for words, _ in ink.words_on(page.items))
     plain = " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
-    for said in (*figures(matter), *assumptions(matter), DEFER, *cautions_for(matter.job.shop)):
+    for said in (*figures(matter), *assumptions(matter), DEFER):
         assert " ".join(said.replace("\N{NO-BREAK SPACE}", " ").split()) in plain
     check(pages, f"cover of job {seed} on {paper.name}")
 

@@ -48,7 +48,7 @@ _PLAIN: Final = {
     "turned-over": "turned over: the ends have changed places",
     "straightedge": "clamp the straightedge to both edges",
     "edge-guide": "clamp the piece, clear of the guide",
-    "long-rail": "scrap under both rail ends; set the saw on at the piece",
+    "long-rail": "scrap under both rail ends",
     "thin-trim": "part of the kerf is air, feed slowly",
     "drops": "the waste strip drops, never catch it",
     "large-turn": "clear the floor, turn it flat",

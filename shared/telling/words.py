@@ -259,7 +259,7 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
     laid = record.rail
     if laid is None:
         return ""
-    first, last = (_free(one, style) for one in (laid.run_up, laid.run_out))
+    first, last = (free_words(one, style) for one in (laid.run_up, laid.run_out))
     if first == last:
         return f"about {first} both {'ends' if record.enters in ENDS else 'edges'}"
     left = record.leaves.removesuffix(" end")
@@ -272,7 +272,8 @@ def roughly(ticks: Length, style: LengthStyle) -> Length:
     return ticks // step * step
 
 
-def _free(ticks: Length, style: LengthStyle) -> str:
+def free_words(ticks: Length, style: LengthStyle) -> str:
+    """Say about how far a rail stands free at one end, or how far it is too short there."""
     shown = format_length(abs(roughly(ticks, style)), style)
     return f"{shown} {'past' if ticks >= 0 else 'short of'}"
 

@@ -17,8 +17,6 @@ from shared.shop import Axis
 from shared.telling import words
 
 ARROW: Final = "\N{RIGHTWARDS ARROW}"
-ONE_LINE: Final = 52
-"""About so many letters have room on a line of a row."""
 _PARTS: Final = {PieceFate.PART, PieceFate.BLANK, PieceFate.WAITS}
 
 
@@ -72,15 +70,17 @@ def set_words(told: Told) -> str:
 
 def becomes(passes: Sequence[Told], *, several: bool) -> Iterator[str]:
     """Yield how large is what is kept and what becomes of it, and what remains."""
-    said = [_makes(passes), *_remains(passes, several=several)]
-    together = ". ".join(said)
-    yield from (together,) if len(together) <= ONE_LINE else said
+    made, *remains = [_makes(passes), *_remains(passes, several=several)]
+    if len(remains) > 1:
+        yield from (made, *remains)
+    else:
+        yield ". ".join((made, *remains))
 
 
 def _makes(passes: Sequence[Told]) -> str:
     made = passes[0].record.makes.rect
     size = size_words(made.length, made.width, passes[0].style)
-    return f"Makes {size}: {_fate([(told, told.record.makes) for told in passes])}"
+    return _with(f"Makes {size}", _fate([(told, told.record.makes) for told in passes]))
 
 
 def _remains(passes: Sequence[Told], *, several: bool) -> Iterator[str]:
@@ -108,19 +108,31 @@ def _number(told: Told) -> int:
 def _remainder(alike: Sequence[Told], *, several: bool) -> str:
     first = alike[0]
     side, style = first.record.left, first.style
-    begun = "Remains of each: " if several else "Remains: "
+    of_each = " of each" if several else ""
     if side is None or not side.rect.area:
-        return f"{begun}nothing, the blade takes it"
+        return f"Nothing remains{of_each}"
     if side.end is PieceFate.WASTE:
-        return f"{begun}{first.one.left}"
+        return _waste(first, side, of_each)
     sides = [(told, told.record.left) for told in alike if told.record.left is not None]
+    size = size_words(side.rect.length, side.rect.width, style)
+    if side.end is PieceFate.PIECE:
+        return _with(f"Remains{of_each} {size}", _fate(sides))
     name = ", ".join(_called(told, side) for told, side in sides)
     if several and side.end is PieceFate.KEEPER:
-        name = "an offcut"
-    elif side.end is PieceFate.PIECE:
-        name = "" if several else _called(first, side)
-    size = size_words(side.rect.length, side.rect.width, style)
-    return f"{begun}{', '.join(filter(None, (name, size)))}: {_fate(sides)}"
+        name = "offcut of each"
+    return _with(f"{name[0].upper()}{name[1:]}, {size}", _fate(sides))
+
+
+def _waste(told: Told, side: Side, of_each: str) -> str:
+    """Say how much waste remains; of a trim squared from one mark, that no less may go."""
+    record, rect = told.record, side.rect
+    wide = rect.width if record.stroke.axis is Axis.RIP else rect.length
+    whole = ": all the factory end" if record.stroke.is_trim and record.squared else ""
+    return f"Waste{of_each} {words.written(wide, told.style)}{whole}"
+
+
+def _with(said: str, fate: str) -> str:
+    return f"{said}, {fate}" if fate else said
 
 
 def _fate(sides: Sequence[tuple[Told, Side]]) -> str:
@@ -141,14 +153,20 @@ def _fate(sides: Sequence[tuple[Told, Side]]) -> str:
 
 
 def _waiting(sides: Sequence[tuple[Told, Side]]) -> str:
-    """Say of pieces which stay on the sawhorses, and which wait on the stack for what cut."""
-    stay = [side for told, side in sides if side.next_cut == _number(told) + 1]
+    """Say for which cuts pieces wait on the stack, and which stays on the sawhorses.
+
+    Nothing is said of what is sawn on in the same panel.
+    """
+    stay = [(told, side) for told, side in sides if side.next_cut == _number(told) + 1]
     stacked = [side.next_cut for told, side in sides if side.next_cut != _number(told) + 1]
-    if not stacked:
-        return "stays" if len(stay) == 1 else "stay"
     nexts = [number for number in stacked if number]
-    waits = f"on the stack{f' for {cuts_words(nexts)}' if nexts else ''}"
-    return f"{waits}; the last stays" if stay else waits
+    waits = f"stack{f' for {cuts_words(nexts)}' if nexts else ''}" if stacked else ""
+    if not stay:
+        return waits
+    told, side = stay[0]
+    if side.name == told.one.piece:
+        return waits
+    return f"{waits}; {side.name} stays" if waits else "stays"
 
 
 def cuts_words(numbers: Sequence[int]) -> str:

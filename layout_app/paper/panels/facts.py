@@ -56,7 +56,7 @@ Fact: TypeAlias = Callable[[Told], str]
 
 
 def keeps(told: Told) -> str:
-    """Say which side is kept, and what lies where."""
+    """Say which side is kept, and what lies where; a rail on that side has its edge on the line."""
     side = "far side" if told.record.stroke.cut.keep is Keep.FAR else "V side"
     return f"keep the {side}, {_laid(told)}"
 
@@ -74,8 +74,8 @@ def _laid(told: Told) -> str:
         return "rail on the other, one kerf past the line"
     if record.bed is Bed.PACKED:
         thick = words.thickness_words(record.stroke.sheet.thickness, told.style)
-        return f"rail on it and on scrap {thick} thick beside it, edge on the line"
-    return "rail on it, edge on the line"
+        return f"rail on it and on scrap {thick} thick beside it"
+    return "rail on it"
 
 
 def square(told: Told) -> str:
@@ -100,9 +100,14 @@ def leads(told: Told) -> str:
 
 
 def reaches(told: Told) -> str:
-    """Say how far the rail stands free at both ends; ``""`` without one."""
-    reach = told.one.reach
-    return reach and f"{words.leader(told.record)} {reach}"
+    """Say how far the rail stands free where the saw enters and leaves; ``""`` without one."""
+    laid, what = told.record.rail, words.leader(told.record)
+    if laid is None:
+        return ""
+    first, last = (words.free_words(one, told.style) for one in (laid.run_up, laid.run_out))
+    if first == last:
+        return f"{what} about {told.one.reach.removeprefix('about ')}"
+    return f"{what} about {first} where you enter, {last} the other end"
 
 
 def bears(told: Told) -> str:
@@ -154,7 +159,9 @@ def changes(told: Told) -> str:
     return f"Change to {known}" if laid.change else f"Lay {known}"
 
 
-FACTS: Final[tuple[Fact, ...]] = (leads, reaches, square, enters, bears, keeps, guards)
+FACTS: Final[tuple[Fact, ...]] = (leads, reaches, square, enters, keeps, bears, guards)
 """What is said once for a panel where all its cuts say the same, else in the rows."""
-LONG: Final[tuple[Fact, ...]] = (keeps, guards)
+SETUP: Final[tuple[Fact, ...]] = (leads, reaches, square, enters)
+"""Those that a panel says for runs of its cuts, where they change between its rows."""
+OWN_LINE: Final[tuple[Fact, ...]] = (guards,)
 """Those that have a line of their own in a row."""

@@ -6,13 +6,14 @@ Only words; nothing here knows sizes of type or where anything stands on a page.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import groupby
 from typing import Final
 
 from layout_app.model.words.wording import numbers_in_words
 from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.matter import Matter
 from layout_app.paper.panels.becoming import becomes, checks, makes_name, set_words, title_words
-from layout_app.paper.panels.facts import FACTS, LONG, Fact, Told, changes
+from layout_app.paper.panels.facts import FACTS, OWN_LINE, SETUP, Fact, Told, changes
 from layout_app.paper.panels.gathering import Panel, Row
 from layout_app.paper.panels.minded import Minded, minded
 from layout_app.paper.panels.naming import head_words, move_words, panel_name
@@ -145,14 +146,14 @@ def telling_of(matter: Matter) -> Telling:
 def words_of(panel: Panel, telling: Telling) -> PanelWords:
     """Return all that a panel says."""
     cuts = [_told(one, telling) for stack in panel.stacks for one in stack]
-    shared = {fact: said.pop() for fact in FACTS if len(said := {fact(told) for told in cuts}) == 1}
+    shared = [fact for fact in FACTS if _is_shared(fact, cuts)]
     everywhere, somewhere = _parted(minded(cuts), len(cuts))
     return PanelWords(
         name=panel_name(panel),
         head=head_words(panel, telling.style),
         bars=tuple(_bars_before(_told(panel.first, telling))),
         common=(
-            *(Line(text=sentence(said)) for said in shared.values() if said),
+            *_common(shared, cuts),
             *(_caution(one, telling) for one in everywhere),
         ),
         rows=tuple(
@@ -170,6 +171,31 @@ def words_of(panel: Panel, telling: Telling) -> PanelWords:
             for passes in [[_told(one, telling) for one in row.passes]]
         ),
     )
+
+
+def _is_shared(fact: Fact, cuts: Sequence[Told]) -> bool:
+    """Say whether a panel says a fact, for all cuts or for runs of them; else its rows do."""
+    runs = [said for said, _ in groupby(fact(told) for told in cuts)]
+    return len(runs) == 1 or (fact in SETUP and len(runs) == len(set(runs)))
+
+
+def _common(facts: Sequence[Fact], cuts: Sequence[Told]) -> Iterator[Line]:
+    """Yield what holds at all cuts of a panel, then what holds at each run of them."""
+    of: dict[tuple[int, ...], list[str]] = {}
+    for fact in facts:
+        for text, numbers in _by_saying(fact, cuts):
+            of.setdefault(numbers, []).append(text)
+    every = tuple(told.one.number for told in cuts)
+    if all_said := of.pop(every, []):
+        yield Line(text=sentence(JOIN.join(all_said)))
+    alone = [
+        f"{numbers_in_words(ns)}: {said[0]}" for ns, said in sorted(of.items()) if len(said) == 1
+    ]
+    for numbers, said in sorted(of.items()):
+        if len(said) > 1:
+            yield Line(text=f"{numbers_in_words(numbers)}: {', '.join(said)}")
+    if alone:
+        yield Line(text=JOIN.join(alone))
 
 
 def _told(one: Instruction, telling: Telling) -> Told:
@@ -201,10 +227,10 @@ def _bars(told: Told, *, begins: bool) -> Iterator[Bar]:
             text, _, more = moved.partition(", ")
             yield Bar(kind=BarKind.MOVE, text=sentence(text), more=more)
     if told.record.anew:
-        text, more = told.one.set_line, f"from the {told.record.first_edge}"
-        if told.one.measure:
-            more = f"{more}; measure the first piece"
-        yield Bar(kind=BarKind.SET, text=text, more=more)
+        whence = f"from the {told.record.first_edge}" if told.record.mirrored else ""
+        measure = "measure the first piece" if told.one.measure else ""
+        more = "; ".join(filter(None, (whence, measure)))
+        yield Bar(kind=BarKind.SET, text=told.one.set_line, more=more)
 
 
 def _rail(told: Told) -> Iterator[Bar]:
@@ -223,25 +249,54 @@ def _lines(passes: Sequence[Told], own: Sequence[Fact], panel: Panel) -> Iterato
     """Yield what a row says of its passes, with ``own`` facts that the panel does not say."""
     if not passes[0].record.anew:
         yield Line(text=set_words(passes[0]), bold=True)
-    long = [fact for fact in own if fact in LONG]
-    for fact in long:
-        yield from (Line(text=text) for text in _of_some(fact, passes))
-    short = [text for fact in own if fact not in LONG for text in _of_some(fact, passes)]
-    if short:
-        yield Line(text=JOIN.join(short))
+    yield from _said({fact: list(_of_some(fact, passes)) for fact in own})
     for text in becomes(passes, several=len(panel.stacks) > 1):
         yield Line(text=text)
-    yield from (Line(text=text, bold=True) for text in _of_some(checks, passes))
+    yield from (Line(text=sentence(text), bold=True) for text in _of_some(checks, passes))
+
+
+def _said(facts: Mapping[Fact, Sequence[str]]) -> Iterator[Line]:
+    """Yield what facts say: short ones behind each other on a line."""
+    short = [text for fact, said in facts.items() if fact not in OWN_LINE for text in said]
+    if short:
+        yield Line(text=sentence(JOIN.join(short)))
+    for fact, said in facts.items():
+        yield from (Line(text=sentence(text)) for text in said if fact in OWN_LINE)
 
 
 def _of_some(fact: Fact, passes: Sequence[Told]) -> Iterator[str]:
     """Yield what a fact says of passes: once, or with the numbers of the cuts it is true of."""
+    for text, numbers in _by_saying(fact, passes):
+        if len(numbers) == len(passes):
+            yield text
+        else:
+            yield f"{_which(numbers, passes)}: {text}"
+
+
+def _by_saying(fact: Fact, cuts: Sequence[Told]) -> Iterator[tuple[str, tuple[int, ...]]]:
+    """Yield each thing that a fact says of any of the cuts, with the numbers of these."""
     said: dict[str, list[int]] = {}
-    for told in passes:
+    for told in cuts:
         said.setdefault(fact(told), []).append(told.one.number)
-    for text, numbers in said.items():
-        if text:
-            yield sentence(text) if len(said) == 1 else f"{numbers_in_words(numbers)}: {text}"
+    yield from ((text, tuple(numbers)) for text, numbers in said.items() if text)
+
+
+def _which(numbers: Sequence[int], passes: Sequence[Told]) -> str:
+    """Name cuts of a row: of equal pieces, by their places among the passes of each."""
+    stacks = [
+        [told.one.number for told in group]
+        for _, group in groupby(passes, key=lambda told: (told.one.sheet, told.one.piece))
+    ]
+    places = {tuple(at for at, one in enumerate(stack) if one in numbers) for stack in stacks}
+    most = len(stacks[0])
+    if len(stacks) == 1 or len(places) > 1:
+        return numbers_in_words(numbers)
+    named = {
+        (0,): "first of each",
+        (most - 1,): "last of each",
+        tuple(range(most - 1)): "all but the last of each",
+    }
+    return named.get(places.pop(), numbers_in_words(numbers))
 
 
 def _cautions(row: Row, cautions: Sequence[Minded], telling: Telling) -> Iterator[Line]:

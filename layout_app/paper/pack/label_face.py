@@ -19,9 +19,9 @@ SIZES: Final = tuple(place / 10 for place in range(26, 56))
 ISO 9241-303 has it, from memory."""
 SMALL: Final = 2.2
 """Size of the plan's number below the code."""
-INSIDE: Final = 1.8
+INSIDE: Final = 1.5
 """Free at the borders of a label, in mm."""
-LINE: Final = 1.3
+LINE: Final = 1.22
 """From line to line, in text sizes."""
 CODE: Final = 0.28
 """Share of a label's length that its code takes."""
@@ -29,8 +29,10 @@ LARGEST: Final = 26.0
 """The most that a code takes, in mm."""
 MOST_LINES: Final = 2
 """So many lines a name takes at most, and whatever else is said."""
-GAP: Final = 2.0
-"""Between words and code, in mm."""
+GAP: Final = 0.6
+"""Between words and the white around a code, in mm."""
+OUT: Final = 1.0
+"""So far that white reaches towards the borders, in mm: more than half of it stays on the label."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,8 +66,8 @@ class Face:
 def face_of(labels: Sequence[Label], size: tuple[float, float], number: str) -> Face:
     """Return how labels of that length and width in mm are set: as large as all of them allow."""
     length, width = size[0] - 2 * INSIDE, size[1] - 2 * INSIDE
-    side = min(max(CODE * length, LEAST_SIDE), width - LINE * SMALL, LARGEST)
-    face = Face(side=side, length=length - side - GAP, width=width, number=number)
+    side = min(max(CODE * length, LEAST_SIDE), width + OUT - LINE * SMALL, LARGEST)
+    face = Face(side=side, length=length + OUT - side - GAP, width=width, number=number)
     too_large = bisect_left(SIZES, True, key=lambda one: not _all_fit(labels, face, one))
     return replace(face, size=SIZES[max(too_large - 1, 0)])
 
@@ -83,14 +85,14 @@ def _lines(label: Label, face: Face, size: float) -> list[_Line]:
     """Return all a label says, each thing on lines of its own."""
     said = [(line, True) for line in _name(label, face.length, size, MOST_LINES)]
     for text in label.lines:
-        said += [(line, False) for line in _at_most(text, face.length, size, MOST_LINES)]
+        said += [(line, False) for line in at_most(text, face.length, size, MOST_LINES)]
     return said
 
 
 def _close(label: Label, face: Face, most: int) -> list[_Line]:
     """Return what a label says in few lines: all below its name runs on, and dots end it."""
     name = _name(label, face.length, face.size, MOST_LINES if most > 3 else 1)
-    rest = _at_most(DOT.join(label.lines), face.length, face.size, most - len(name))
+    rest = at_most(DOT.join(label.lines), face.length, face.size, most - len(name))
     return [*((line, True) for line in name), *((line, False) for line in rest)]
 
 
@@ -114,18 +116,20 @@ def _behind(text: str, lines: Sequence[str]) -> str:
     return left
 
 
-def _at_most(text: str, room: float, size: float, most: int) -> list[str]:
+def at_most(text: str, room: float, size: float, most: int, *, bold: bool = False) -> list[str]:
     """Break a text into so many lines at most; what is left out shows as dots."""
-    lines = wrapped(text, room, size)
-    if len(lines) <= most:
-        return lines
-    return [*lines[: most - 1], shortened(" ".join(lines[most - 1 :]), room, size)]
+    lines = wrapped(text, room, size, bold=bold)
+    if len(lines) > most:
+        rest = " ".join(lines[most - 1 :])
+        lines = [*lines[: most - 1], shortened(rest, room, size, bold=bold)]
+    return [line.removesuffix(" \N{MIDDLE DOT}") for line in lines]
 
 
 def draw_label(label: Label, face: Face, frame: ink.Spread) -> Iterator[ink.Item]:
     """Draw a label in its frame."""
     inner = frame.inside(INSIDE)
-    corner = ink.Spread(x=inner.right - face.side, y=inner.y, length=face.side, width=face.side)
+    left, top = inner.right + OUT - face.side, inner.y - OUT
+    corner = ink.Spread(x=left, y=top, length=face.side, width=face.side)
     yield from _draw_words(label, face, inner)
     plan = f", {face.number}" if face.number else ""
     text = code_text(label.name, [tail + plan for tail in label.code], face.version)
@@ -134,10 +138,10 @@ def draw_label(label: Label, face: Face, frame: ink.Spread) -> Iterator[ink.Item
     if face.number:
         said = shortened(f"plan {face.number}", face.side, SMALL)
         middle = below + LINE / 2 * SMALL
-        x = corner.x + corner.length / 2
+        x = left + face.side / 2
         yield words(said, x, middle, SMALL, anchor=ink.Anchor.MIDDLE)
         below += LINE * SMALL
-    room = ink.Spread(x=corner.x, y=below, length=face.side, width=inner.bottom - below)
+    room = ink.Spread(x=left, y=below, length=inner.right - left, width=inner.bottom - below)
     yield from _draw_pictures(label, room)
 
 
@@ -145,7 +149,7 @@ def draw_note(note: str, frame: ink.Spread) -> Iterator[ink.Item]:
     """Draw a label that says what the others lack."""
     inner, size = frame.inside(INSIDE), SIZES[0]
     most = int(inner.width / (LINE * size) + 1e-6)
-    for place, text in enumerate(_at_most(note, inner.length, size, most)):
+    for place, text in enumerate(at_most(note, inner.length, size, most)):
         yield words(text, inner.x, inner.y + (place + 0.5) * LINE * size, size)
 
 

@@ -13,6 +13,12 @@ BAND: Final = 1.0
 """Width of a banded edge, in mm."""
 MARK: Final = 1.4
 """What the V takes beyond an edge, in mm."""
+NARROW: Final = 2.4
+"""A shape that is drawn narrower has its grain beside it."""
+ASIDE: Final = 1.6
+"""So far beside it, in mm."""
+HEAD, LEAST_ARROW = 0.9, 1.3
+"""Of the line that shows the grain: its heads, and half of it at least, in mm."""
 CELL: Final = 5.0
 """Side of a cell of a matched set at most, in mm."""
 LEAST_CELL: Final = 0.8
@@ -87,12 +93,15 @@ def _edges(shape: Shape, box: ink.Spread) -> Iterator[ink.Item]:
 
 
 def _grain(shape: Shape, box: ink.Spread) -> Iterator[ink.Item]:
+    """Draw a double-headed line in the middle, or beside a shape that is too narrow for it."""
     if shape.grain is GrainRule.EITHER:
         return
     along = shape.grain is GrainRule.ALONG_LENGTH
     x, y = box.x + box.length / 2, box.y + box.width / 2
-    half = 0.35 * (box.length if along else box.width)
-    head = min(0.9, half / 2)
+    if min(box.length, box.width) < NARROW:
+        x, y = (x, box.bottom + ASIDE) if box.length > box.width else (box.right + ASIDE, y)
+    half = max(0.35 * (box.length if along else box.width), LEAST_ARROW)
+    head = min(HEAD, half / 2)
     line = _turned(((-half, 0.0), (half, 0.0)), x, y, along=along)
     heads = [
         _turned(

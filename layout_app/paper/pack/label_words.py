@@ -11,10 +11,10 @@ from typing import Final, NamedTuple
 from layout_app.model.words.wording import counted, sheet_names
 from layout_app.paper.letters import shortened
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.lists import bands_words
+from layout_app.paper.pack.lists import EDGES
 from shared import groups
 from shared.geometry import Rect
-from shared.lengths import Length, format_mark, with_unit
+from shared.lengths import Length, format_length, format_mark, with_unit
 from shared.making.outcome import PieceFate, Side
 from shared.offcuts import Keeper, offcut_size
 from shared.parts import Bands, Copy, GrainRule, Part
@@ -26,7 +26,8 @@ from shared.telling.words import piece_name
 
 SET_NAME: Final = 12.0
 """What the name of a matched set takes at most, in text sizes."""
-DOT: Final = " \N{MIDDLE DOT} "
+DOT: Final = "\N{NO-BREAK SPACE}\N{MIDDLE DOT} "
+"""Between two things that are said: a line may end behind it."""
 PARTS: Final = {PieceFate.PART, PieceFate.BLANK, PieceFate.WAITS}
 
 
@@ -163,26 +164,24 @@ class _Said:
 
     def part(self, part: Part, placed: Placement, freed: _Freed | None = None) -> Label:
         """Return the label of a copy, freed by a cut or by none."""
-        place = self._places.get(placed.key)
-        count = _SOLID.join((str(placed.copy), "of", str(part.copies))) if part.copies > 1 else ""
-        lines = [*self._sizes(part)]
-        lines.append(f"{freed.after}{DOT}{freed.piece}" if freed else _whole(placed.sheet))
+        place, grain = self._places.get(placed.key), self._sheets[placed.sheet].grain
+        count = _solid(f"{placed.copy} of {part.copies}") if part.copies > 1 else ""
+        after = f"{_solid(freed.after)}{DOT}{_solid(freed.piece)}" if freed else ""
+        lines = [*self._sizes(part), after or _whole(placed.sheet)]
         if place is not None:
             lines.append(_set_words(part.group, place))
         if coming := self._next(part, freed):
             lines.append(f"next: {coming}")
         return Label(
             name=part.name or part.id,
-            count=_SOLID.join((str(placed.copy), "of", str(part.copies)))
-            if part.copies > 1
-            else "",
+            count=count,
             lines=tuple(lines),
             code=tuple(_codes(count, placed.sheet, freed)),
             shape=Shape(
                 length=part.cut_length,
                 width=part.cut_width,
                 bands=part.bands,
-                grain=part.grain_rule,
+                grain=_GRAINS[grain] if grain is SheetGrain.NONE else part.grain_rule,
                 corner=self._corner(placed),
             ),
             place=place,
@@ -190,7 +189,8 @@ class _Said:
 
     def offcut(self, offcut: Keeper, freed: _Freed | None = None) -> Label:
         """Return the label of an offcut worth keeping."""
-        size = with_unit(offcut_size(offcut.length, offcut.width, self._style), self._style)
+        sides = offcut_size(offcut.length, offcut.width, self._style)
+        size = _sides_whole(with_unit(sides, self._style))
         return Label(
             name=offcut.called,
             count="",
@@ -219,7 +219,7 @@ class _Said:
 
     def _size(self, length: Length, width: Length) -> str:
         sides = f"L {format_mark(length, self._style)} × W {format_mark(width, self._style)}"
-        return with_unit(sides, self._style)
+        return _sides_whole(with_unit(sides, self._style))
 
     def _next(self, part: Part, freed: _Freed | None) -> str:
         """Say what is done with a part once it is sawn off, where the project says so."""
@@ -228,7 +228,16 @@ class _Said:
         if freed and freed.side.next_cut:
             size = self._size(part.sawn_length, part.sawn_width)
             return f"finish at cut {freed.side.next_cut} to {size}"
-        return self._steps.get(part.id, "") or bands_words(part.bands, self._style)
+        return self._steps.get(part.id, "") or ", ".join(self._bands(part.bands))
+
+    def _bands(self, bands: Bands) -> Iterator[str]:
+        """Yield which edges get a band, of each thickness together."""
+        thick = {edge: getattr(bands, edge) for edge in EDGES if getattr(bands, edge)}
+        for one in dict.fromkeys(thick.values()):
+            edges = [edge for edge in thick if thick[edge] == one]
+            where = "all round" if len(edges) == len(EDGES) else ", ".join(edges)
+            size = with_unit(format_length(one, self._style), self._style)
+            yield f"band {where}, {_solid(size)}"
 
     def _corner(self, placed: Placement) -> tuple[int, int]:
         """Return the corner of a part that lay nearest to its sheet's V."""
@@ -237,12 +246,22 @@ class _Said:
         return (0, 1) if self._ways.get(placed.key) is BlockTurn.RIGHT else (1, 0)
 
 
-_SOLID: Final = "\N{NO-BREAK SPACE}"
 _GRAINS: Final = {
     SheetGrain.ALONG_L: GrainRule.ALONG_LENGTH,
     SheetGrain.ALONG_W: GrainRule.ALONG_WIDTH,
     SheetGrain.NONE: GrainRule.EITHER,
 }
+
+
+def _solid(text: str) -> str:
+    """Let no line end inside a text."""
+    return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+def _sides_whole(size: str) -> str:
+    """Let a line end between the sides of a size only."""
+    first, times, second = size.partition(" × ")
+    return f"{_solid(first + times.rstrip())}\n{_solid(second)}"
 
 
 def _codes(count: str, sheet: str, freed: _Freed | None) -> Iterator[str]:

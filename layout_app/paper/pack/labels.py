@@ -7,10 +7,10 @@ from typing import Final, TypeAlias
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Paper, page_words
-from layout_app.paper.pack.label_face import LINE, draw_label, draw_note, face_of
+from layout_app.paper.pack.label_face import LINE, at_most, draw_label, draw_note, face_of
 from layout_app.paper.pack.label_sheet import LabelSheet
 from layout_app.paper.pack.label_words import labels_of, lacking
-from layout_app.paper.pack.setting import length_of, shortened, words
+from layout_app.paper.pack.setting import length_of, words
 
 TEXT: Final = 3.2
 """Size of what stands beside the labels, in mm."""
@@ -69,24 +69,26 @@ class _Margins:
         self.note = " ".join(filter(None, (matter.banner, *lacking(matter))))
 
     @property
-    def _room(self) -> bool:
-        return self._top >= BORDER + LINE * TEXT
+    def _lines(self) -> int:
+        """How many lines a margin has room for."""
+        return int((self._top - BORDER) / (LINE * TEXT) + 1e-6)
 
     @property
     def crowded(self) -> bool:
         """Whether the margins have no room for what is lacking."""
-        return bool(self.note) and not self._room
+        return bool(self.note) and not self._lines
 
     def items(self, number: str) -> Iterator[ink.Item]:
         """Write what the margins have room for."""
-        if self._room:
-            middle = self._top - LINE / 2 * TEXT
-            yield from self._line(self._title, self._identity, middle)
-            yield from self._line(self.note, number, self._width - middle)
+        middle = self._top - LINE / 2 * TEXT
+        if self._lines:
+            yield from self._both_ends(self._title, self._identity, middle, 1)
+            yield from self._both_ends(self.note, number, self._width - middle, self._lines)
 
-    def _line(self, first: str, last: str, y: float) -> Iterator[ink.Item]:
-        """Write at both ends of a line; what has no room at the left becomes dots."""
+    def _both_ends(self, first: str, last: str, y: float, most: int) -> Iterator[ink.Item]:
+        """Write at both ends of a line; at the left so many lines, their end dots if need be."""
         right = self._length - self._side
         room = right - self._side - length_of(last, TEXT) - 2 * TEXT
-        yield words(shortened(first, room, TEXT, bold=True), self._side, y, TEXT, bold=True)
+        for place, line in enumerate(at_most(first, room, TEXT, most, bold=True)):
+            yield words(line, self._side, y + place * LINE * TEXT, TEXT, bold=True)
         yield words(last, right, y, TEXT, anchor=ink.Anchor.END)

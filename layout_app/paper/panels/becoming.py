@@ -28,30 +28,40 @@ def kind_words(told: Told) -> str:
     return words.KINDS[kind]
 
 
-def title_words(passes: Sequence[Told], *, several: bool) -> str:
-    """Say what a row cuts and makes: ``Rip 1b2 → 1b2a Partition``, ``Trim 2b, left end``.
+def title_words(passes: Sequence[Told]) -> str:
+    """Say what a row makes: ``Rip → 1b2a Partition``, ``Trim the left end``.
 
-    ``several`` says whether pieces share the panel: then it is each of them.
+    The panel names the piece. Copies of one part are named once, and numbered at their boxes.
     """
     first = passes[0]
-    stroke = first.record.stroke
-    piece = "each" if several else words.piece_name(stroke, stroke.cut.piece)
-    begun = f"{kind_words(first)} {piece}"
-    if stroke.is_trim:
-        return f"{begun}, {first.record.first_edge}"
+    begun = kind_words(first)
+    if first.record.stroke.is_trim:
+        return f"{begun} the {first.record.first_edge}"
     if len(passes) == 1:
-        return f"{begun} {ARROW} {makes_name(first)}"
-    parts = {re.sub(r" \d+$", "", told.record.makes.part) for told in passes}
-    if len(parts) == 1 and (part := parts.pop()):
+        return f"{begun} {ARROW} {_called(first, first.record.makes)}"
+    if part := _one_part(passes):
         return f"{begun} {ARROW} {part}"
-    if any(parts):
+    if any(told.record.makes.part for told in passes):
         return begun
-    return f"{begun} {ARROW} {names_in_words([makes_name(told) for told in passes])}"
+    return (
+        f"{begun} {ARROW} {names_in_words([_called(told, told.record.makes) for told in passes])}"
+    )
 
 
-def makes_name(told: Told) -> str:
-    """Name what a cut makes: the piece, and the part where it is one."""
-    return _called(told, told.record.makes)
+def pass_words(told: Told, passes: Sequence[Told]) -> str:
+    """Say what one of several passes makes: a copy's number where the title names the part."""
+    made = told.record.makes
+    part = _one_part(passes)
+    if not part or made.part == part:
+        return _called(told, made)
+    return f"{made.name} no. {made.part.removeprefix(part).strip()}"
+
+
+def _one_part(passes: Sequence[Told]) -> str:
+    """Return the part that all passes make copies of, without their numbers; else ``""``."""
+    parts = {re.sub(r" \d+$", "", told.record.makes.part) for told in passes}
+    ends = all(told.record.makes.end in _PARTS for told in passes)
+    return parts.pop() if ends and len(parts) == 1 else ""
 
 
 def _called(told: Told, side: Side) -> str:

@@ -13,7 +13,7 @@ turn                bar before the panel
 set_line, measure   bar before the row; or its first line, where nothing is set
 size, position      in the set line; a position is for tables alone
 square, enter       `square`, `enters` below
-led, reach          `leads` and `reaches` below; a change of rail is a bar
+led, reach          `leads` below; a change of rail is a bar
 long                the head's L or W, along which the cut runs; on the reading page
 keep, bed           `keeps` below
 face                head of the panel
@@ -91,23 +91,20 @@ def enters(told: Told) -> str:
 
 
 def leads(told: Told) -> str:
-    """Say which rail or straightedge leads the saw, and which saw, where there are several."""
+    """Say which rail leads the saw, and how far it stands free where the saw enters and leaves.
+
+    The saw is named too where there are several, or where nothing is laid.
+    """
     record, saw = told.record, told.one.tool
-    if record.rail is None:
-        return saw
-    named = words.rail(record.rail.rail, told.style, words.leader(record))
-    return named if told.shop.table is None else f"{saw}, {named}"
-
-
-def reaches(told: Told) -> str:
-    """Say how far the rail stands free where the saw enters and leaves; ``""`` without one."""
-    laid, what = told.record.rail, words.leader(told.record)
+    laid = record.rail
     if laid is None:
-        return ""
+        return saw
+    named = words.rail(laid.rail, told.style, words.leader(record))
+    known = named if told.shop.table is None else f"{saw}, {named}"
     first, last = (words.free_words(one, told.style) for one in (laid.run_up, laid.run_out))
     if first == last:
-        return f"{what} about {told.one.reach.removeprefix('about ')}"
-    return f"{what} about {first} where you enter, {last} the other end"
+        return f"{known}, {told.one.reach}"
+    return f"{known}, about {first} where you enter, {last} the other end"
 
 
 def bears(told: Told) -> str:
@@ -159,9 +156,9 @@ def changes(told: Told) -> str:
     return f"Change to {known}" if laid.change else f"Lay {known}"
 
 
-FACTS: Final[tuple[Fact, ...]] = (leads, reaches, square, enters, keeps, bears, guards)
+FACTS: Final[tuple[Fact, ...]] = (leads, square, enters, keeps, bears, guards)
 """What is said once for a panel where all its cuts say the same, else in the rows."""
-SETUP: Final[tuple[Fact, ...]] = (leads, reaches, square, enters)
+SETUP: Final[tuple[Fact, ...]] = (leads, square, enters)
 """Those that a panel says for runs of its cuts, where they change between its rows."""
 OWN_LINE: Final[tuple[Fact, ...]] = (guards,)
 """Those that have a line of their own in a row."""

@@ -12,7 +12,7 @@ from typing import Final
 from layout_app.model.words.wording import numbers_in_words
 from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.matter import Matter
-from layout_app.paper.panels.becoming import becomes, checks, makes_name, set_words, title_words
+from layout_app.paper.panels.becoming import becomes, checks, pass_words, set_words, title_words
 from layout_app.paper.panels.facts import FACTS, OWN_LINE, SETUP, Fact, Told, changes
 from layout_app.paper.panels.gathering import Panel, Row
 from layout_app.paper.panels.minded import Minded, minded
@@ -159,7 +159,7 @@ def words_of(panel: Panel, telling: Telling) -> PanelWords:
         rows=tuple(
             RowWords(
                 bars=tuple(_bars(_told(row.first, telling), begins=not place)),
-                title=title_words(passes, several=len(panel.stacks) > 1),
+                title=title_words(passes),
                 passes=tuple(_passes(passes, telling)),
                 lines=(
                     *_lines(passes, [fact for fact in FACTS if fact not in shared], panel),
@@ -241,7 +241,7 @@ def _rail(told: Told) -> Iterator[Bar]:
 def _passes(passes: Sequence[Told], telling: Telling) -> Iterator[Pass]:
     for told in passes:
         number = told.one.number
-        makes = makes_name(told) if len(passes) > 1 else ""
+        makes = pass_words(told, passes) if len(passes) > 1 else ""
         yield Pass(number=number, made=number in telling.made, makes=makes)
 
 

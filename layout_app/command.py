@@ -45,6 +45,6 @@ def _write_anything() -> None:
 def _plain(error: UnicodeError) -> tuple[str, int]:
     """Return what stands for signs that cannot be encoded: a plain one, else a question mark."""
     assert isinstance(error, UnicodeEncodeError)
-    alike = str.maketrans({"×": "x", "−": "-", "–": "-", "“": '"', "”": '"', "’": "'"})
+    alike = str.maketrans({"×": "x", "−": "-", "–": "-", "·": "-", "“": '"', "”": '"', "’": "'"})
     signs = error.object[error.start : error.end].translate(alike)
     return "".join(sign if sign.isascii() else "?" for sign in signs), error.end

@@ -23,6 +23,7 @@ from shared.issues import Issue, Severity
 from shared.lengths import Length
 from shared.making.recording import records
 from shared.plan import CutKind, Plan, PlanSheet
+from shared.plan_number import plan_number
 from shared.proof_rule import LIMITED, in_words_of_now, rule_in_words
 from shared.saw import verify
 from shared.saw.records import wrong_records
@@ -91,6 +92,8 @@ def good_words(plan: Plan) -> Iterator[str]:
     """Yield sentences on a plan without faults: what was sawn, what is claimed, what breaks."""
     cuts, parts = counted(len(plan.cuts), "cut"), counted(len(plan.placements), "part")
     yield f"The simulated saw cut {stock_words(plan)} with {cuts} and found {parts} as promised."
+    if plan.shop is not None and (number := plan_number(plan, plan.shop)):
+        yield f"Plan number {number}, as on its pages."
     yield proof_sentence(plan)
     if note := proof_note(plan):
         yield note

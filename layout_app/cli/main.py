@@ -21,6 +21,7 @@ from layout_app.cli.paper import add_paper
 from layout_app.cli.plan_commands import ALL_PLANNED, SAWING
 from layout_app.cli.variant import add_variant
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.paper.day import day_of_pages
 from layout_app.store.atomic import new_folders
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project
@@ -51,6 +52,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _dispatch(words: list[str]) -> int:
     """Run a command, or open the window when none is named."""
+    try:
+        day_of_pages()
+    except ValueError as error:
+        raise UsageError(str(error)) from error
     if not words or not (words[0] in _COMMANDS or words[0].startswith("-")):
         return _window(words)
     arguments = _parser().parse_args(words)

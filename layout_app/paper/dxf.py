@@ -80,7 +80,9 @@ def sheet_dxf(drawing: SheetDrawing, matter: Matter) -> str:
     """
     drawing = turned_over(drawing) if drawing.mirrored else drawing
     hand = PaperHand(size=to_mm(drawing.rect.length) / TEXT_SHARE, colours=BLACK_AND_WHITE)
-    made = titled(drawing, hand, matter.style, matter.job, banner=matter.banner)
+    made = titled(
+        drawing, hand, matter.style, matter.job, banner=matter.banner, identity=matter.identity
+    )
     width = to_mm(drawing.rect.width)
     document = _new(hand.size)
     model = document.modelspace()

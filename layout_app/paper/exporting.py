@@ -146,7 +146,12 @@ def _svg(matter: Matter, wish: ExportWish) -> Iterator[File]:
         yield f"sheet-{names[drawing.sheet]}.svg", svg.document(page).encode()
     if len(matter.drawings) > 1:
         page = job_page(
-            matter.drawings, matter.style, matter.job, black=wish.black, banner=matter.banner
+            matter.drawings,
+            matter.style,
+            matter.job,
+            black=wish.black,
+            banner=matter.banner,
+            identity=matter.identity,
         )
         yield "all-sheets.svg", svg.document(page).encode()
 
@@ -252,7 +257,14 @@ USUAL: Final = ("json", "svg")
 
 def _drawing(drawing: SheetDrawing, matter: Matter, wish: ExportWish) -> ink.Page:
     """Return one sheet at true size."""
-    return drawing_page(drawing, matter.style, matter.job, black=wish.black, banner=matter.banner)
+    return drawing_page(
+        drawing,
+        matter.style,
+        matter.job,
+        black=wish.black,
+        banner=matter.banner,
+        identity=matter.identity,
+    )
 
 
 def _names(matter: Matter) -> dict[str, str]:

@@ -147,7 +147,7 @@ def lies(drawing: SheetDrawing) -> bool:
 
 def fitted_page(drawing: SheetDrawing, matter: Matter, paper: Paper, *, black: bool) -> ink.Page:
     """Compose a sheet on a page of paper, with scale and check bar, banner on top."""
-    book = Book(paper, matter.job.name, matter.banner)
+    book = Book(paper, matter.job.name, matter.banner, matter.identity)
     book.turn(f"Sheet {drawing.sheet}", lying=lies(drawing))
     book.fill(fit_sheet(drawing, matter, book.whole(), black=black, alone=True).items)
     (page,) = book.pages()

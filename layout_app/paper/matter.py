@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from layout_app.model.words.wording import sheet_names
+from layout_app.paper.day import day_of_pages, day_words
 from shared.building import Build
 from shared.drawing import SheetDrawing, draw_sheet, turned_over
 from shared.job import Job
@@ -50,7 +51,7 @@ class Matter:
     build: Build = field(default_factory=Build)
     made: tuple[int, ...] = ()
     ordered: str = ""
-    day: date = field(default_factory=date.today)
+    day: date = field(default_factory=day_of_pages)
 
     @property
     def number(self) -> str:
@@ -60,8 +61,8 @@ class Matter:
     @property
     def identity(self) -> str:
         """What stands on every page, label and drawing: the plan's number, and the day."""
-        day = f"{self.day.day} {self.day:%b %Y}"
-        return f"plan {self.number}, {day}" if self.number else day
+        day = day_words(self.day)
+        return f"plan {self.number} · {day}" if self.number else day
 
     @property
     def uncut(self) -> dict[str, str]:

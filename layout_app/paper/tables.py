@@ -1,7 +1,8 @@
 """Tables for spreadsheets: parts, cuts, and what to buy.
 
-Each length stands twice: as the maker writes it, with its unit, and as exact millimetres. A
-plan that is not whole says so in the row below the headings.
+Each length stands twice: as the maker writes it, with its unit, and as exact millimetres. The
+last column says which plan and day a row is of. A plan that is not whole says so in the row
+below the headings.
 
 Texts stay texts in a spreadsheet, numbers stay numbers. RFC 4180 says how a cell is written: in
 quotes, quotes doubled, rows ended by CR LF. It does not keep a spreadsheet from taking a text
@@ -51,7 +52,7 @@ SHOPPING = (
 
 def parts_csv(matter: Matter) -> str:
     """Return the part list, a row for each kind of part."""
-    return table(PARTS, _parts(matter), matter.banner)
+    return _table(PARTS, _parts(matter), matter)
 
 
 def cuts_csv(matter: Matter) -> str:
@@ -61,7 +62,7 @@ def cuts_csv(matter: Matter) -> str:
     """
     rows = [cut_row(told) for told in matter.told]
     headings = tuple(rows[0]) if rows else ("Cut",)
-    return table(headings, (tuple(row.values()) for row in rows), matter.banner)
+    return _table(headings, (tuple(row.values()) for row in rows), matter)
 
 
 def shopping_csv(matter: Matter) -> str:
@@ -73,7 +74,13 @@ def shopping_csv(matter: Matter) -> str:
         _line({"What": "hardware", "Name": one.name, "Buy": one.count, "Note": one.note})
         for one in matter.build.hardware
     ]
-    return table(SHOPPING, rows, matter.banner)
+    return _table(SHOPPING, rows, matter)
+
+
+def _table(headings: Cells, rows: Iterable[Cells], matter: Matter) -> str:
+    """Write a table with plan and day in the last cell of each row, so that all stay rows."""
+    told = ((*row, matter.identity) for row in rows)
+    return table((*map(str, headings), "Plan"), told, matter.banner)
 
 
 def _parts(matter: Matter) -> Iterator[Cells]:

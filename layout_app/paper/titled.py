@@ -66,11 +66,20 @@ class Said:
 
 
 def drawing_page(
-    drawing: SheetDrawing, style: LengthStyle, job: Job, *, black: bool = False, banner: str = ""
+    drawing: SheetDrawing,
+    style: LengthStyle,
+    job: Job,
+    *,
+    black: bool = False,
+    banner: str = "",
+    identity: str = "",
 ) -> ink.Page:
-    """Compose a page of one sheet at true size, all cuts made; ``banner`` is said above it."""
+    """Compose a page of one sheet at true size, all cuts made.
+
+    ``banner`` is said above it, ``identity``, which names plan and day, below its title.
+    """
     hand = _hand(drawing, black=black)
-    whole = titled(drawing, hand, style, job, banner=banner)
+    whole = titled(drawing, hand, style, job, banner=banner, identity=identity)
     page = _page([(whole, "")], MARGIN * hand.size, f"{job.name}, sheet {drawing.title}")
     return replace(page, description=facts(drawing, style, job))
 
@@ -82,13 +91,22 @@ def job_page(
     *,
     black: bool = False,
     banner: str = "",
+    identity: str = "",
 ) -> ink.Page:
     """Compose all sheets of a job below each other, at true size."""
     longest = max(drawings, key=lambda drawing: drawing.rect.length)
     hand = _hand(longest, black=black)
     made = [
         (
-            titled(one, hand, style, job, prefix=f"s{one.sheet}-", banner="" if place else banner),
+            titled(
+                one,
+                hand,
+                style,
+                job,
+                prefix=f"s{one.sheet}-",
+                banner="" if place else banner,
+                identity=identity,
+            ),
             f"sheet-{one.sheet}-drawing",
         )
         for place, one in enumerate(drawings)
@@ -105,6 +123,7 @@ def titled(
     *,
     prefix: str = "",
     banner: str = "",
+    identity: str = "",
     deep: float = inf,
     brief: bool = False,
 ) -> Titled:
@@ -117,6 +136,7 @@ def titled(
     room = made.around.length / hand.size
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
     above += two_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
+    above += wrapped(identity, room, bold=True) if identity else []
     problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
     lies = [FACE_DOWN] if drawing.mirrored else []
     said = [paragraph(one, room) for one in (*problem, *lies, facts(drawing, style, job))]

@@ -137,7 +137,9 @@ class PaperWork(QObject):
         matter = self.matter()
         wanted = self._sheet_of_selection() or self._in_sight()
         drawing = next((one for one in matter.drawings if one.sheet == wanted), matter.drawings[0])
-        page = drawing_page(drawing, matter.style, matter.job, banner=matter.banner)
+        page = drawing_page(
+            drawing, matter.style, matter.job, banner=matter.banner, identity=matter.identity
+        )
         QGuiApplication.clipboard().setImage(image_of(page, COPIED_DOTS))
         self._document.saved_state.note_on_paper()
         self._status.say(f"Sheet {drawing.sheet} is on the clipboard as a picture.")

@@ -14,6 +14,7 @@ from shared.job import Job
 from shared.lengths import with_unit
 from shared.offcuts import Keeper, keepers, offcut_size
 from shared.plan import Goal, MaterialProof, Offcut, Plan, Proof
+from shared.plan_number import plan_number
 
 MOST_NAMED: Final = 6
 """So many things are named in a sentence at most."""
@@ -262,7 +263,9 @@ def summary(
         What is said of parts on no sheet; as the plan has it if not given.
     """
     price = price_words(job, plan, used) if uncut else ""
-    lines = [plan.name or "Plan", proof_sentence(plan, uncut, price)]
+    number = plan_number(plan, job.shop)
+    lines = [plan.name or "Plan", *([f"Plan number {number}"] if number else [])]
+    lines.append(proof_sentence(plan, uncut, price))
     if not uncut and len(plan.proof.materials) > 1:
         lines += [f"  {material_sentence(one)}" for one in _in_one_measure(plan)]
     lines += filter(None, [effort_sentence(plan, job, uncut), order])

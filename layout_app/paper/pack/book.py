@@ -21,10 +21,12 @@ from layout_app.paper.pens import OUTLINE
 
 MARGIN = 12.0
 """Free on all sides of a page, in mm: most printers reach that far."""
-HEAD, FOOT = 9.0, 7.0
-"""What the lines above and below the content take, in mm."""
+HEAD = 9.0
+"""What the line above the content takes, in mm."""
 TEXT, LARGE, TITLE = 4.0, 5.0, 9.0
 """Text sizes in mm."""
+LEAST_TITLE = 20.0
+"""A title that has less room in the head of a page is left out, in mm."""
 MEASURE, GUTTER = 85.0, 8.0
 """Length of lines of a column at least, and free between two, in mm."""
 
@@ -53,10 +55,11 @@ def page_words(number: int, total: int) -> str:
 
 
 class Book:
-    """Pages of one kind of paper under one title."""
+    """Pages of one kind of paper under one title; ``identity`` names plan and day on each."""
 
-    def __init__(self, paper: Paper, title: str, banner: str = "") -> None:
+    def __init__(self, paper: Paper, title: str, banner: str = "", identity: str = "") -> None:
         self._paper, self._title, self._banner = paper, title, banner
+        self._identity = identity
         self._leaves: list[_Leaf] = []
         self._down = 0.0
 
@@ -92,7 +95,7 @@ class Book:
             x=MARGIN,
             y=self._down,
             length=leaf.length - 2 * MARGIN,
-            width=leaf.width - MARGIN - FOOT - self._down,
+            width=leaf.width - MARGIN - self._down,
         )
 
     def whole(self) -> ink.Spread:
@@ -238,18 +241,21 @@ class Book:
         )
 
     def _furniture(self, leaf: _Leaf, number: int, total: int) -> Iterator[ink.Item]:
-        right = leaf.length - MARGIN
-        heading = shortened(leaf.heading, (right - MARGIN) / 2, TEXT, bold=True)
-        taken = length_of(heading, TEXT, bold=True) + 2 * TEXT
-        title = shortened(self._title, right - MARGIN - taken, TEXT)
-        y = MARGIN + TEXT / 2 + 0.6
+        """Yield what stands above the content: heading and title, then plan, day and page."""
+        right, y = leaf.length - MARGIN, MARGIN + TEXT / 2 + 0.6
+        told = " · ".join(filter(None, (self._identity, page_words(number, total))))
+        room = right - MARGIN - length_of(told, TEXT) - TEXT
+        heading = shortened(leaf.heading, room, TEXT, bold=True)
+        room -= length_of(heading, TEXT, bold=True) + TEXT
         yield words(heading, MARGIN, y, TEXT, bold=True)
-        yield words(title, right, y, TEXT, anchor=ink.Anchor.END)
+        if room > LEAST_TITLE:
+            title = shortened(self._title, room, TEXT)
+            start = MARGIN + length_of(heading, TEXT, bold=True) + TEXT
+            yield words(title, start, y, TEXT)
+        yield words(told, right, y, TEXT, anchor=ink.Anchor.END)
         yield rule(MARGIN, right, MARGIN + 6.2)
         if self._banner:
             yield from self._banner_items(right)
-        foot = leaf.width - MARGIN + TEXT / 2 - 1.0
-        yield words(page_words(number, total), right, foot, TEXT, anchor=ink.Anchor.END)
 
     def _banner_items(self, right: float) -> Iterator[ink.Item]:
         top = MARGIN + HEAD

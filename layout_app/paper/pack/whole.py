@@ -15,7 +15,7 @@ from layout_app.paper.wish import ExportWish
 def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page, ...]:
     """Compose cover, how it reads, lists, diagrams, cut cards, labels on paper of one kind."""
     wish = wish or ExportWish()
-    book = Book(wish.paper, matter.job.name, matter.banner)
+    book = Book(wish.paper, matter.job.name, matter.banner, matter.identity)
     put_cover(book, matter)
     put_reading(book, matter)
     book.turn("Lists", lying=True)

@@ -3,7 +3,6 @@
 Read by a telephone, a code says what the label says in short: part and copy, cut, piece, plan.
 """
 
-import unicodedata
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
@@ -13,6 +12,7 @@ import segno
 
 from layout_app.paper import ink
 from layout_app.paper.letters import clusters
+from layout_app.paper.plain import one_line
 
 MODULE: Final = 0.4
 """The least side of a module in mm: a plain printer and a telephone manage it well."""
@@ -51,13 +51,8 @@ DOTS: Final = "..."
 
 
 def _plain(text: str) -> str:
-    """Return text in one line, without letters that control what reads it, or are none."""
-    shown = (one if unicodedata.category(one) not in NO_LETTERS else " " for one in text)
-    ends = " " if text[:1] == " " else ""
-    return ends + " ".join("".join(shown).split())
-
-
-NO_LETTERS: Final = {"Cc", "Cs", "Co", "Cn"}
+    """Return text in one line; a blank before it stays."""
+    return " " * text.startswith(" ") + one_line(text)
 
 
 def _bytes(text: str) -> int:

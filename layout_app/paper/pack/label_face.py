@@ -19,16 +19,20 @@ SIZES: Final = tuple(place / 10 for place in range(26, 56))
 ISO 9241-303 has it, from memory."""
 SMALL: Final = 2.2
 """Size of the plan's number below the code."""
+LEFT_TO_RIGHT: Final = "\N{LEFT-TO-RIGHT MARK}"
+"""Before the count, which else is torn apart behind a name that is written from the right."""
 INSIDE: Final = 1.5
 """Free at the borders of a label, in mm."""
 LINE: Final = 1.22
 """From line to line, in text sizes."""
 CODE: Final = 0.28
 """Share of a label's length that its code takes."""
-LARGEST: Final = 26.0
-"""The most that a code takes, in mm."""
+HIGH: Final = 0.55
+"""The most that it takes of the label's width: below it lies what is drawn."""
 MOST_LINES: Final = 2
 """So many lines a name takes at most, and whatever else is said."""
+FEW: Final = 5
+"""On a label of so few lines a name takes one."""
 GAP: Final = 0.6
 """Between words and the white around a code, in mm."""
 OUT: Final = 1.0
@@ -66,7 +70,7 @@ class Face:
 def face_of(labels: Sequence[Label], size: tuple[float, float], number: str) -> Face:
     """Return how labels of that length and width in mm are set: as large as all of them allow."""
     length, width = size[0] - 2 * INSIDE, size[1] - 2 * INSIDE
-    side = min(max(CODE * length, LEAST_SIDE), width + OUT - LINE * SMALL, LARGEST)
+    side = max(min(CODE * length, HIGH * width), LEAST_SIDE)
     face = Face(side=side, length=length + OUT - side - GAP, width=width, number=number)
     too_large = bisect_left(SIZES, True, key=lambda one: not _all_fit(labels, face, one))
     return replace(face, size=SIZES[max(too_large - 1, 0)])
@@ -91,14 +95,14 @@ def _lines(label: Label, face: Face, size: float) -> list[_Line]:
 
 def _close(label: Label, face: Face, most: int) -> list[_Line]:
     """Return what a label says in few lines: all below its name runs on, and dots end it."""
-    name = _name(label, face.length, face.size, MOST_LINES if most > 3 else 1)
-    rest = at_most(DOT.join(label.lines), face.length, face.size, most - len(name))
+    name = _name(label, face.length, face.size, MOST_LINES if most > FEW else 1)
+    rest = at_most(DOT.join(label.brief), face.length, face.size, most - len(name))
     return [*((line, True) for line in name), *((line, False) for line in rest)]
 
 
 def _name(label: Label, room: float, size: float, most: int) -> list[str]:
     """Break a name; where it is too long its end becomes dots, but the count behind it stays."""
-    behind = f" {label.count}" if label.count else ""
+    behind = f" {LEFT_TO_RIGHT}{label.count}" if label.count else ""
     lines = wrapped(label.name + behind, room, size, bold=True)
     if len(lines) <= most:
         return lines

@@ -14,7 +14,7 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.pack.lists import EDGES
 from shared import groups
 from shared.geometry import Rect
-from shared.lengths import Length, format_length, format_mark, with_unit
+from shared.lengths import Length, format_mark, with_unit
 from shared.making.outcome import PieceFate, Side
 from shared.offcuts import Keeper, offcut_size
 from shared.parts import Bands, Copy, GrainRule, Part
@@ -22,7 +22,7 @@ from shared.plan import BlockTurn, Placement, Plan
 from shared.saw.promises import final_rect
 from shared.stock import SheetGrain
 from shared.telling import Instruction
-from shared.telling.words import piece_name
+from shared.telling.words import piece_name, thickness_words
 
 SET_NAME: Final = 12.0
 """What the name of a matched set takes at most, in text sizes."""
@@ -64,7 +64,9 @@ class Label:
     name, count
         What it is called; which copy of how many, or ``""``.
     lines
-        Below its name, the most important first.
+        Below its name.
+    brief
+        The same, the most important first.
     code
         What the matrix code holds behind the name, fuller or shorter.
     """
@@ -72,6 +74,7 @@ class Label:
     name: str
     count: str
     lines: tuple[str, ...]
+    brief: tuple[str, ...]
     code: tuple[str, ...]
     shape: Shape
     place: Place | None = None
@@ -139,6 +142,11 @@ class _Freed(NamedTuple):
         """Which cut frees it."""
         return f"after cut {self.told.number}"
 
+    @property
+    def words(self) -> str:
+        """Both."""
+        return f"{_solid(self.after)}{DOT}{_solid(self.piece)}"
+
 
 def _freed(told: Sequence[Instruction]) -> Iterator[_Freed]:
     """Yield both sides of each cut, in sawing order."""
@@ -166,16 +174,15 @@ class _Said:
         """Return the label of a copy, freed by a cut or by none."""
         place, grain = self._places.get(placed.key), self._sheets[placed.sheet].grain
         count = _solid(f"{placed.copy} of {part.copies}") if part.copies > 1 else ""
-        after = f"{_solid(freed.after)}{DOT}{_solid(freed.piece)}" if freed else ""
-        lines = [*self._sizes(part), after or _whole(placed.sheet)]
-        if place is not None:
-            lines.append(_set_words(part.group, place))
-        if coming := self._next(part, freed):
-            lines.append(f"next: {coming}")
+        after = freed.words if freed else _whole(placed.sheet)
+        size, *finished = self._sizes(part)
+        more = [_set_words(part.group, place)] if place is not None else []
+        more += [f"next: {coming}" for coming in [self._next(part, freed)] if coming]
         return Label(
             name=part.name or part.id,
             count=count,
-            lines=tuple(lines),
+            lines=(size, *finished, after, *more),
+            brief=(size, after, *more, *finished),
             code=tuple(_codes(count, placed.sheet, freed)),
             shape=Shape(
                 length=part.cut_length,
@@ -191,10 +198,12 @@ class _Said:
         """Return the label of an offcut worth keeping."""
         sides = offcut_size(offcut.length, offcut.width, self._style)
         size = _sides_whole(with_unit(sides, self._style))
+        lines = (size, offcut.material, freed.after if freed else _whole(offcut.sheet))
         return Label(
             name=offcut.called,
             count="",
-            lines=(size, offcut.material, freed.after if freed else _whole(offcut.sheet)),
+            lines=lines,
+            brief=lines,
             code=(f", {offcut.material}, {size}", f", {size}", ""),
             shape=Shape(
                 length=offcut.length,
@@ -208,7 +217,9 @@ class _Said:
     def _sizes(self, part: Part) -> Iterator[str]:
         """Yield the size as it is sawn, and the finished one where that is another."""
         cut = self._size(part.cut_length, part.cut_width)
-        finished = self._size(part.length, part.width)
+        bands = part.bands
+        length = part.sawn_length + bands.left + bands.right
+        finished = self._size(length, part.sawn_width + bands.top + bands.bottom)
         if part.waits:
             yield f"blank {cut}"
         elif cut == finished:
@@ -236,8 +247,7 @@ class _Said:
         for one in dict.fromkeys(thick.values()):
             edges = [edge for edge in thick if thick[edge] == one]
             where = "all round" if len(edges) == len(EDGES) else ", ".join(edges)
-            size = with_unit(format_length(one, self._style), self._style)
-            yield f"band {where}, {_solid(size)}"
+            yield f"band {where}, {_solid(thickness_words(one, self._style))}"
 
     def _corner(self, placed: Placement) -> tuple[int, int]:
         """Return the corner of a part that lay nearest to its sheet's V."""

@@ -112,11 +112,15 @@ def test_both_sizes_stand_where_they_differ() -> None:
     job = small_job()
     side, shelf = job.parts
     side = replace(side, bands=Bands(top=INCH // 8, bottom=INCH // 8))
-    job = replace(job, parts=(side, replace(shelf, fit_allowance=INCH)))
+    measured = {"measured_length": 29 * INCH, "measured_width": 9 * INCH}
+    known = replace(shelf, id="tray", name="Tray", fit_allowance=INCH, **measured)
+    job = replace(job, parts=(side, replace(shelf, fit_allowance=INCH), known))
     labels = {label.name: label.lines for label in labels_of(matter_of_plan(job, planned(job)))}
     said = {name: " ".join(" ".join(lines).split()) for name, lines in labels.items()}
     assert said["Side"].startswith("cut L 40 × W 11 3/4 in finished L 40 × W 12 in")
     assert said["Shelf"].startswith("blank L 31 × W 11 in after")
+    assert said["Tray"].startswith("blank L 31 × W 11 in finished L 29 × W 9 in")
+    assert re.search(r"next: finish at cut \d+ to L 29 × W 9 in$", said["Tray"])
 
 
 def test_ticks_change_no_label_and_what_was_sawn_before_has_none(qtbot: QtBot) -> None:

@@ -75,6 +75,7 @@ def _head(panel: Panel, style: LengthStyle) -> Iterator[str]:
         length, width = (words.written(side, style) for side in sides)
         yield f"L {length} × W {width}"
     yield from _whence(panel)
+    yield towards_words(panel) or _turned_for(first)
     yield _faces(panel)
     yield f"{first.weight} each" if several and first.weight else first.weight
 
@@ -121,19 +122,32 @@ def _cuts(numbers: Sequence[int]) -> str:
     return f"cut{'s' if len(numbers) > 1 else ''} {numbers_in_words(numbers)}"
 
 
-def move_words(one: Instruction) -> str:
-    """Say how a piece on the sawhorses is turned, or where one walks; ``""`` if it stays so.
+def towards_words(panel: Panel) -> str:
+    """Say which edge is towards the maker; ``""`` if the saw does not always enter there.
 
     The saw is pushed away from the body: so where it enters is the side towards the maker.
     """
-    record = one.record
-    towards = "" if record.way is Way.FENCE else f", {record.enters} towards you"
+    records = [one.record for stack in panel.stacks for one in stack]
+    edges = {None if record.way is Way.FENCE else record.enters for record in records}
+    edge = edges.pop()
+    return "" if edges or edge is None else f"{edge} towards you"
+
+
+def _turned_for(first: Instruction) -> str:
+    """Say which edge is towards the maker at the first cut of a piece that is turned for it."""
+    if first.record.moved is not Moved.TURNED or first.record.way is Way.FENCE:
+        return ""
+    return f"{first.record.enters} towards you for cut {first.number}"
+
+
+def move_words(one: Instruction) -> str:
+    """Say how a piece on the sawhorses is turned, or where one walks; ``""`` if it stays so."""
     return {
         Moved.NOTHING: "",
         Moved.LAID: "laid on",
-        Moved.TURNED: f"turn it a quarter{towards}",
-        Moved.ROUND: f"walk round to the {record.enters}",
-    }[record.moved]
+        Moved.TURNED: "turn it a quarter",
+        Moved.ROUND: f"walk round to the {one.record.enters}",
+    }[one.record.moved]
 
 
 def _faces(panel: Panel) -> str:

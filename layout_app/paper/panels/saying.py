@@ -13,11 +13,13 @@ from layout_app.model.words.wording import numbers_in_words
 from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.matter import Matter
 from layout_app.paper.panels.becoming import becomes, checks, pass_words, set_words, title_words
-from layout_app.paper.panels.facts import FACTS, OWN_LINE, SETUP, Fact, Told, changes
+from layout_app.paper.panels.facts import FACTS, OWN_LINE, SETUP, Fact, Told, changes, enters
 from layout_app.paper.panels.gathering import Panel, Row
 from layout_app.paper.panels.minded import Minded, minded
-from layout_app.paper.panels.naming import head_words, move_words, panel_name
+from layout_app.paper.panels.naming import head_words, move_words, panel_name, towards_words
 from shared.lengths import LengthStyle
+from shared.making.lifting import Moved
+from shared.making.record import Way
 from shared.shop import Shop
 from shared.telling import Instruction
 from shared.telling.squareness import sheet_in_brief
@@ -147,13 +149,14 @@ def words_of(panel: Panel, telling: Telling) -> PanelWords:
     """Return all that a panel says."""
     cuts = [_told(one, telling) for stack in panel.stacks for one in stack]
     shared = [fact for fact in FACTS if _is_shared(fact, cuts)]
+    known = {enters} if towards_words(panel) else set()
     everywhere, somewhere = _parted(minded(cuts), len(cuts))
     return PanelWords(
         name=panel_name(panel),
         head=head_words(panel, telling.style),
         bars=tuple(_bars_before(_told(panel.first, telling))),
         common=(
-            *_common(shared, cuts),
+            *_common([fact for fact in shared if fact not in known], cuts),
             *(_caution(one, telling) for one in everywhere),
         ),
         rows=tuple(
@@ -224,13 +227,18 @@ def _bars(told: Told, *, begins: bool) -> Iterator[Bar]:
     if not begins:
         yield from _rail(told)
         if moved := move_words(told.one):
-            text, _, more = moved.partition(", ")
-            yield Bar(kind=BarKind.MOVE, text=sentence(text), more=more)
+            yield Bar(kind=BarKind.MOVE, text=sentence(moved), more=_towards(told))
     if told.record.anew:
         whence = f"from the {told.record.first_edge}" if told.record.mirrored else ""
         measure = "measure the first piece" if told.one.measure else ""
         more = "; ".join(filter(None, (whence, measure)))
         yield Bar(kind=BarKind.SET, text=told.one.set_line, more=more)
+
+
+def _towards(told: Told) -> str:
+    """Say which edge comes towards the maker as a piece is turned for a cut."""
+    turned = told.record.moved is Moved.TURNED and told.record.way is not Way.FENCE
+    return f"{told.record.enters} towards you" if turned else ""
 
 
 def _rail(told: Told) -> Iterator[Bar]:

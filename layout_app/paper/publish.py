@@ -21,8 +21,8 @@ from dataclasses import replace
 
 from layout_app.model.words.wording import counted
 from layout_app.paper import markdown
+from layout_app.paper.front_words import assumptions, figures, not_planned
 from layout_app.paper.matter import Matter, matter_of
-from layout_app.paper.pack.cover import assumptions, figures, not_planned
 from layout_app.paper.pack.lists import bands_words, notes_of, roll_words, sheets_of
 from layout_app.paper.pack.reading import how_to_read
 from layout_app.paper.svg import document

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from layout_app.model.words.wording import counted, priced_words
+from layout_app.paper.front_words import not_planned
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book
-from layout_app.paper.pack.cover import not_planned
 from layout_app.paper.pack.tables import Align, TableColumn
 from shared.amounts import format_price
 from shared.banding import FOOT, BandNeed

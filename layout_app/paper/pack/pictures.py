@@ -147,15 +147,17 @@ def edges_picture(name: str) -> Picture:
 # --- bars and boxes --------------------------------------------------------------------
 
 
-def bar_picture(bar: str, passes: Sequence[tuple[int, str]]) -> Picture:
+def bar_picture(bar: str, more: str, passes: Sequence[tuple[int, str]]) -> Picture:
     """Draw a bar of a set-up, and below it a box, a number and what is made, for each pass."""
-    box, apart, lines = 5.0, LINE + 0.8, wrapped(bar, MEASURE - 4, SIZE, bold=True)
+    box, apart = 5.0, LINE + 0.8
+    lines = [(text, True) for text in wrapped(bar, MEASURE - 4, SIZE, bold=True)]
+    lines += [(text, False) for text in wrapped(more, MEASURE - 4, SIZE) if more]
     high = len(lines) * LINE + 1
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
         yield ink.Plate(x=x, y=y, length=length, width=high, fill=GREY)
-        for place, text in enumerate(lines):
-            yield words(text, x + 2, y + 0.5 + (place + 0.5) * LINE, SIZE, bold=True)
+        for place, (text, bold) in enumerate(lines):
+            yield words(text, x + 2, y + 0.5 + (place + 0.5) * LINE, SIZE, bold=bold)
         for place, (number, makes) in enumerate(passes):
             middle = y + high + (place + 0.5) * apart + 0.4
             yield from tick_box(x + 1, middle, box)

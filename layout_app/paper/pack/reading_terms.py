@@ -60,9 +60,9 @@ def _panels(matter: Matter) -> Iterator[Term]:
     said = ["Go by the numbers; tick each cut when made."]
     picture = None
     if row is not None:
-        bar = next(one.text for one in row.bars if one.kind is BarKind.SET)
+        bar = next(one for one in row.bars if one.kind is BarKind.SET)
         passes = [(one.number, one.makes or row.title) for one in row.passes[:2]]
-        picture = pictures.bar_picture(bar, passes)
+        picture = pictures.bar_picture(bar.text, bar.more, passes)
         said.append("Grey bar: set it, saw one piece, measure it, go on. As before: set already.")
         if matter.job.shop.runs_on is RunsOn.RAIL:
             said.append(
@@ -97,8 +97,9 @@ def _names(matter: Matter) -> Iterator[Term]:
     yield Term(
         name="Names of pieces",
         said=(
-            f"One sign more a cut: {sawn}. Pencil it on the piece. What is left keeps its name.",
-            "On the stack: set it aside until its cut.",
+            f"A letter or figure more a cut: {sawn}. Pencil it on the piece. What remains keeps its"
+            " name.",
+            "Stays: on the sawhorses. On the stack: aside until its cut.",
         ),
         picture=pictures.names_picture(chain),
     )
@@ -149,7 +150,7 @@ def _edges(matter: Matter) -> Iterator[Term]:
         " LEFT on each piece, and again at a fresh edge.",
         "Sizes are measured from the V: from an edge for a rip, from an end for a crosscut.",
         "Keep (V side): the kerf lies past the line. Keep (far side): before it, nearer the V.",
-        "No face named: leave the piece as it lies.",
+        "Enter: the saw starts there; push it away from you. No face named: leave it as it lies.",
     )
     yield Term(
         name="Edges, ends and the V",
@@ -302,9 +303,19 @@ def _sheets(matter: Matter) -> Iterator[Term]:
             "2 Both long edges. 3 Both ends. 4 Diagonals.",
             "Shorter, or further apart than the bar says: change it under Sheets & rack, plan"
             " again.",
+            *_straight(checked),
         ),
         picture=pictures.check_picture(),
     )
+
+
+def _straight(checked: Sequence[Instruction]) -> Iterator[str]:
+    """Say what to do of an edge that its trim does not straighten, where there is one."""
+    found = [one.record.sheet_check for one in checked if one.record.sheet_check is not None]
+    if any(one.straight_first for one in found):
+        yield "Crosscut first: straighten a bow before it; equal diagonals do not replace that."
+    if any(not one.straight_first and not one.bow for one in found):
+        yield "Reference edge not trimmed: if it bows, give it a trim and plan again."
 
 
 def _turning(matter: Matter) -> Iterator[Term]:
@@ -312,7 +323,7 @@ def _turning(matter: Matter) -> Iterator[Term]:
     if any(one.record.moved is Moved.TURNED for one in matter.told):
         yield Term(
             name="Turn a quarter",
-            said=("Either way round: REF and LEFT say which edge is which.",),
+            said=("The edge or end named comes towards you: REF and LEFT say which it is.",),
             picture=pictures.turned_picture(over=False),
         )
     if over:

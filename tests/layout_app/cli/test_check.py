@@ -9,8 +9,8 @@ import pytest
 from layout_app.cli.check import SAYS_LESS, faults, good_words
 from layout_app.cli.main import main
 from layout_app.model.words.wording import NOT_SAWN
+from layout_app.paper.front_words import assumptions
 from layout_app.paper.matter import matter_of
-from layout_app.paper.pack.cover import assumptions
 from layout_app.store.plan_file import SINCE, plan_text
 from shared.job import Job
 from shared.plan import MatchedSet, Plan, Proof

@@ -22,10 +22,11 @@ from layout_app.model.words.minute_words import HEADING, KINDS, minutes_tip, sha
 from layout_app.model.words.order_words import order_words, sequence_words
 from layout_app.model.words.wording import effort_sentence, summary
 from layout_app.panels.ticks import all_cards
+from layout_app.paper.front_words import figures
 from layout_app.paper.ink import words_on
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cover import ROUNDED, figures, put_cover
+from layout_app.paper.pack.cover import ROUNDED, put_cover
 from layout_app.planner.status_words import sawing_sentence
 from shared.cuts.sequence import saw_up
 from shared.layout import Layout
@@ -47,6 +48,7 @@ OF_THE_ORDER = {
     "model/words/minute_words.py",
     "model/words/order_words.py",
     "model/words/wording.py",
+    "paper/front_words.py",
     "planner/status_words.py",
 }
 """Modules whose words tell the minutes of a plan in its order: what they say is read below."""

@@ -11,10 +11,10 @@ from collections import Counter
 from dataclasses import dataclass, field
 
 from layout_app.paper import ink
+from layout_app.paper.front_words import assumptions
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.cards import put_cards
-from layout_app.paper.pack.cover import assumptions
 from shared.lengths import INCH, MM, Unit, parse_length
 from shared.shop import RunsOn
 
@@ -190,7 +190,7 @@ def kerfs_of(made: Matter) -> dict[bool, int]:
     """Read the kerfs off the cover, that of the table saw under ``True``."""
     found = (KERF.match(said) for said in assumptions(made))
     unit = made.style.unit
-    read = {one[1]: re.sub(" (shy|strong)", "", one[2]) for one in found if one is not None}
+    read = {one[1]: one[2].rpartition("exactly ")[2] for one in found if one is not None}
     return {saw == "table saw": parse_length(kerf, unit) for saw, kerf in read.items()}
 
 

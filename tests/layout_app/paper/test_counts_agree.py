@@ -17,10 +17,10 @@ from layout_app.model.words.choice_words import figures_of
 from layout_app.model.words.order_words import order_words, sequence_words
 from layout_app.model.words.wording import summary
 from layout_app.panels.ticks import all_cards
+from layout_app.paper.front_words import figures
 from layout_app.paper.ink import Group, Page, words_on
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cover import figures
 from layout_app.paper.pack.lists import put_offcuts
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files

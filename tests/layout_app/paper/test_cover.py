@@ -8,16 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout_app.paper import ink
+from layout_app.paper.front_words import assumptions, figures
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack import blocks
 from layout_app.paper.pack.book import MARGIN, Book, Paper
-from layout_app.paper.pack.cover import (
-    LEAST,
-    assumptions,
-    best_grid,
-    figures,
-    put_cover,
-)
+from layout_app.paper.pack.cover import put_cover
+from layout_app.paper.pack.small_sheets import LEAST, best_grid
 from layout_app.paper.pack.tables import TableRow
 from shared.cautions import DEFER
 from shared.drawing import Role

@@ -10,8 +10,8 @@ from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model.words.wording import numbers_in_words
 from layout_app.panels.ticks import all_cards
+from layout_app.paper.front_words import assumptions, figures
 from layout_app.paper.on_paper import matter_of_sawn
-from layout_app.paper.pack.cover import assumptions, figures
 from layout_app.paper.pack.lists import sheets_of
 from layout_app.paper.titled import facts
 from shared.lengths import INCH
@@ -88,5 +88,5 @@ def test_an_odd_kerf_is_told_with_how_it_is_off_the_mark(qtbot: QtBot) -> None:
     matter = matter_of_sawn(document().sawn)
     job = replace(matter.job, shop=replace(matter.job.shop, kerf=INCH * 87 // 1000))
     said = next(assumptions(replace(matter, job=job)))
-    assert said == "Kerf of the track saw: 3/32 shy in."
+    assert said == "Kerf of the track saw: 3/32 shy in, exactly 2.2098 mm."
     assert "Kerf 3/32 shy in." in facts(matter.drawings[0], matter.style, job)

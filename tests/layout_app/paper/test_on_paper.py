@@ -11,11 +11,11 @@ import pytest
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
+from layout_app.paper.front_words import figures, not_planned
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cover import figures, not_planned
 from layout_app.paper.pack.lists import put_shopping
 from layout_app.paper.publish import publish_files
 from layout_app.paper.tables import shopping_csv
@@ -63,7 +63,7 @@ def test_the_cover_tells_what_some_sheets_take_at_least(matter: Matter) -> None:
     """The price is that of both boards, 2 × 52.00; nothing is said as if sheet 2 took nothing."""
     cover = _cover(matter)
     assert cover.startswith("2 sheets, sheet 2 can't be cut yet. ")
-    assert re.findall(r"\w+ \w+ \d+ min", cover) == ["at least 11 min"]
+    assert re.findall(r"\w+ \w+ \d+ min", cover) == ["At least 11 min"]
     assert re.findall(r"\d+\.\d\d", cover) == ["104.00"]
 
 

@@ -8,6 +8,7 @@ from hashlib import sha256
 from typing import Final
 
 from shared.plan import Plan
+from shared.remembered import Remembered
 from shared.shop import Shop
 
 DIGITS: Final = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -22,14 +23,8 @@ OF_SHOPS: Final = {"aside"}
 """Gear that lies aside."""
 
 
-def plan_number(plan: Plan, shop: Shop) -> str:
-    """Return the number of a plan as it stands on every page, such as ``K7-3F2``.
-
-    It is made of the parts and sheets by name and size, what is laid where, the cuts in their
-    order, and the shop that saws them, so that equal numbers mean equal pages to saw from.
-    Units, prices, proofs, paces, ticks and the name of the job change nothing. ``""`` for a plan
-    without cuts.
-    """
+def _made(plan: Plan, shop: Shop) -> str:
+    """Return the number of a plan that is sawn in a shop."""
     if not plan.cuts:
         return ""
     said = (
@@ -42,6 +37,20 @@ def plan_number(plan: Plan, shop: Shop) -> str:
     value = int.from_bytes(sha256(text.encode()).digest()[:8])
     written = "".join(DIGITS[value >> 5 * place & 31] for place in range(LONG))
     return f"{written[:2]}-{written[2:]}"
+
+
+_remembered = Remembered(_made, 8)
+
+
+def plan_number(plan: Plan, shop: Shop) -> str:
+    """Return the number of a plan as it stands on every page, such as ``K7-3F2``.
+
+    It is made of the parts and sheets by name and size, what is laid where, the cuts in their
+    order, and the shop that saws them, so that equal numbers mean equal pages to saw from.
+    Units, prices, proofs, paces, ticks and the name of the job change nothing. ``""`` for a plan
+    without cuts.
+    """
+    return _remembered(plan, shop)
 
 
 def _said(value: object, unsaid: Collection[str] = ()) -> object:

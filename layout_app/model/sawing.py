@@ -18,6 +18,7 @@ from shared.lengths import Length
 from shared.no_go import barred_by, place_name
 from shared.parts import Copy
 from shared.plan import ASIDE, Placement, Plan, Proof, Unplaced
+from shared.plan_number import plan_number
 from shared.progress import Progress, changed_in
 from shared.reach import ways
 from shared.recognise import Allowed, Pace, SetUps, SheetGround, find_tree, setups
@@ -47,6 +48,11 @@ class Sawn:
     project: Project
     plan: Plan | None = None
     problems: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def number(self) -> str:
+        """The plan's number, as on its pages; ``""`` where there are no cuts."""
+        return "" if self.plan is None else plan_number(self.plan, self.project.job.shop)
 
 
 def ground_of(job: Job, stock: Stock, *, limited: bool = True) -> SheetGround:

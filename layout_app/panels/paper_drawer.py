@@ -70,6 +70,7 @@ class PaperDrawer(Drawer):
         self.down = self._length("Gap between rows", usual.between_rows)
         self.borders = self._box("label borders", "For labels on plain paper that is cut")
         self.variant = VariantRow(self)
+        self.carried = label("", self, "quiet")
         self.fault = quiet("", self)
         self.write = button("Write to a folder…", self, self.wanted, enter=True)
         self.folder = button("Open the folder", self, self.folder_wanted, enter=True)
@@ -105,6 +106,10 @@ class PaperDrawer(Drawer):
             between_rows=self.down.value(),
             borders=self.borders.isChecked(),
         )
+
+    def name_plan(self, number: str) -> None:
+        """Say which number the pages carry; nothing where there are no cuts."""
+        self.carried.setText(f"plan {number}, on every page" if number else "")
 
     def offer_folder(self, folder: Path) -> None:
         """Let the folder that was written into be opened, as long as the drawer stays open."""
@@ -153,7 +158,7 @@ class PaperDrawer(Drawer):
 
     def _arrange(self) -> None:
         heading = label(HEADING, self, "strong")
-        top = across(heading, None, self.folder, self.write, self.close_button)
+        top = across(heading, self.carried, None, self.folder, self.write, self.close_button)
         formats = QGridLayout()
         for place, box in enumerate(self.boxes.values()):
             formats.addWidget(box, place // 4, place % 4)

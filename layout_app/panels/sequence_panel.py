@@ -24,6 +24,7 @@ from layout_app.panels.ticking import Ticking
 from layout_app.panels.widgets import BARE, across, button, down, label
 from shared.shop import SawingOrder
 
+AS_ON_PAPER: Final = "The plan's number: pages with another number are of another plan"
 WALKING: Final = "The walk-through is open: tick the cut there (F8)."
 
 
@@ -44,6 +45,9 @@ class SequencePanel(QWidget):
         self._words = Shortened(self)
         self._words.setObjectName("quiet")
         tip = "Show the sequence as a table, or as cards"
+        self.number = label("", self, "quiet")
+        self.number.setToolTip(AS_ON_PAPER)
+        self.number.setAccessibleDescription(AS_ON_PAPER)
         self._switch = button("as a table", self, self.switch, tip, look="link")
         self._modes: dict[SawingOrder, QAction] = {}
         self._mode = self._order_button()
@@ -91,7 +95,9 @@ class SequencePanel(QWidget):
 
     def refresh(self) -> None:
         """Say what the sequence takes, and how much of it is made."""
-        plan = self._document.plan
+        plan, number = self._document.plan, self._document.sawn.number
+        self.number.setText(f"plan {number}" if number else "")
+        self.number.setVisible(bool(number))
         self._mode.setVisible(plan is not None)
         self.telling.setVisible(plan is not None or bool(self._document.progress.past))
         if plan is None:
@@ -135,6 +141,6 @@ class SequencePanel(QWidget):
     def _arrange(self) -> None:
         title = label("Cut sequence", self, "strong")
         links = (self._restore, self._mode, self._switch)
-        head = across(title, (self._words, 1), *links, edges=(14, 6, 14, 0), gap=10)
+        head = across(title, (self._words, 1), self.number, *links, edges=(14, 6, 14, 0), gap=10)
         side_by_side = across((self._views, 5), (self.telling, 3), gap=0)
         down(head, (side_by_side, 1), on=self, edges=BARE, gap=2)

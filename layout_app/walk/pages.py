@@ -39,6 +39,8 @@ LEAST_TEXT: Final = 1 / 28
 SET_WIDE: Final = 0.3
 SET_WIDE_CROWDED: Final = 0.56
 """How wide what is set is, as a share of the page: wide, and on one line, where it is low."""
+PLAN_FROM: Final = 0.8
+"""Where the plan's number begins in the line below all, as a share of the page."""
 HEAD: Final = 0.1
 """The line below the head, as a share of the page's height."""
 MOST_BELOW: Final = 0.5
@@ -54,7 +56,7 @@ class WalkStatus:
     """What is known beside the moment: which cut of how many, and what lies there.
 
     ``state`` is ``""``, ``made`` or ``being saved``; ``unticks`` the cut that U takes the tick of;
-    ``pace`` what the times between ticks say, at the end.
+    ``pace`` what the times between ticks say, at the end; ``plan`` the number on the plan's pages.
     """
 
     place: str
@@ -62,6 +64,7 @@ class WalkStatus:
     pace: str = ""
     state: str = ""
     unticks: int | None = None
+    plan: str = ""
     style: LengthStyle
 
 
@@ -97,10 +100,15 @@ class WalkPage:
             (bottom - top) * box.height(),
         )
 
-    def _foot(self, words: str, status: WalkStatus | None = None) -> None:
-        if status is not None and status.unticks is not None:
-            words = words.replace("Esc:", f"U: untick cut {status.unticks}     Esc:")
-        write(self._painter, self._part(0, 0.95, 1, 1), words, self._colours.quiet)
+    def _foot(self, words: str, plan: str, unticks: int | None = None) -> None:
+        """Write which keys there are, and the plan's number as on its pages."""
+        if unticks is not None:
+            words = words.replace("Esc:", f"U: untick cut {unticks}     Esc:")
+        quiet = self._colours.quiet
+        write(self._painter, self._part(0, 0.95, PLAN_FROM, 1), words, quiet)
+        if plan:
+            room = self._part(PLAN_FROM + 0.01, 0.95, 1, 1)
+            write(self._painter, room, f"plan {plan}", quiet, align=RIGHT)
 
     def _start(self, moment: Start, status: WalkStatus) -> None:
         ink_of = self._colours.ink
@@ -109,7 +117,7 @@ class WalkPage:
         most = self._box.height() * 0.05
         room = self._part(0, HEAD + 0.025, 1, 0.935)
         write_lines(self._painter, room, lines, ink_of, most_px=most)
-        self._foot(START_KEYS if moment.is_last else READ_KEYS)
+        self._foot(START_KEYS if moment.is_last else READ_KEYS, status.plan)
 
     def _end(self, status: WalkStatus) -> None:
         ink_of = self._colours.ink
@@ -120,7 +128,7 @@ class WalkPage:
             most = self._box.height() * 0.045
             area = self._part(0, 0.56, 1, 0.93)
             write_lines(self._painter, area, lines, self._colours.quiet, most_px=most)
-        self._foot("← back     Esc: leave")
+        self._foot("← back     Esc: leave", status.plan)
 
     # --- before a cut ------------------------------------------------------------------
 
@@ -142,7 +150,7 @@ class WalkPage:
             write(painter, lead, said.lead, colours.ink, align=CENTRE)
             figure = above.adjusted(0, lead.height(), 0, -above.height() * 0.06)
             write(painter, figure, said.figure, colours.ink, align=CENTRE, bold=True, fill=1.0)
-        self._foot(READY_KEYS, status)
+        self._foot(READY_KEYS, status.plan, status.unticks)
 
     # --- a cut -------------------------------------------------------------------------
 
@@ -164,7 +172,7 @@ class WalkPage:
         if status.lies:
             below = self._part(0, 0.895, 1, 0.945)
             write(painter, below, status.lies, colours.quiet, fill=0.75)
-        self._foot(KEYS, status)
+        self._foot(KEYS, status.plan, status.unticks)
 
     def _size(self, words: Stacked, body: QRectF) -> int:
         """Return the size of type of the words of a cut, in pixels: read from afar if possible."""

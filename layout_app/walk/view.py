@@ -276,6 +276,7 @@ class Walk(QWidget):
             pace=end_words(pace_offer(document.sawn), document.job.shop) if at_end else "",
             state=state,
             unticks=self._unticked,
+            plan=document.sawn.number,
             style=document.job.style,
         )
 
@@ -295,7 +296,10 @@ class Walk(QWidget):
 
     def _say(self) -> None:
         status = self.status
-        said = " ".join((spoken(self.moment, status.style), status.place, status.pace)).strip()
+        begins = isinstance(self.moment, Start) and status.plan
+        plan = f"Plan {status.plan}." if begins else ""
+        told = (spoken(self.moment, status.style), plan, status.place, status.pace)
+        said = " ".join(filter(None, told))
         self.setAccessibleDescription(said)
         self.voice.soon("moment", lambda: said)
 

@@ -64,6 +64,8 @@ class PaperWork(QObject):
         drawer.wanted.connect(self.write)
         drawer.folder_wanted.connect(self.open_folder)
         drawer.variant.wanted.connect(self.plan_variant)
+        for changed in (document.layout_changed, document.job_changed, drawer.opened):
+            changed.connect(self._name_plan)
 
     def matter(self) -> Matter:
         """Return all that goes on paper now."""
@@ -126,6 +128,10 @@ class PaperWork(QObject):
             self._bar.say(SIZES)
 
         self._projects.when_kept(show)
+
+    def _name_plan(self) -> None:
+        if self._drawer.isVisible():
+            self._drawer.name_plan(self._document.sawn.number)
 
     def _printer(self) -> QPrinter:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)

@@ -143,7 +143,9 @@ class StatusLine(QWidget):
         plan, standing = self._document.plan, self._planning.standing
         said = proof_sentence(self._document.project, plan, standing)
         begun = BEGUN if plan is not None and self._document.progress.past else ""
-        notes = (begun, proof_note(plan) if plan is not None else "")
+        number = self._document.sawn.number
+        named = f"Plan number {number}, as on its pages." if number else ""
+        notes = (begun, proof_note(plan) if plan is not None else "", named)
         noted = " ".join(filter(None, notes))
         self._proven, self._tip = said, f"{said}. {noted}" if noted else said
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well

@@ -106,7 +106,7 @@ def _guide(bed: Bed, at: float, top: float, room: ink.Spread) -> Iterator[ink.It
 def _fence(bed: Bed, at: float, top: float, room: ink.Spread) -> Iterator[ink.Item]:
     """Draw the fence of a table saw, and its blade."""
     x, blade = room.x - 0.4, at + KERF / 2
-    yield ink.Plate(x=x, y=top - 4.0, length=1.4, width=BOARD + 4.0, fill=BAND, pen=THIN)
+    yield ink.Plate(x=x, y=top - 3.0, length=1.4, width=BOARD + 3.0, fill=BAND, pen=THIN)
     yield line((blade, top - 2.0), (blade, top + BOARD + 2.0), pen=ink.Pen(width=0.9))
     del bed
 

@@ -147,8 +147,8 @@ def edges_picture(name: str) -> Picture:
 # --- bars and boxes --------------------------------------------------------------------
 
 
-def bar_picture(bar: str, more: str, passes: Sequence[tuple[int, str]]) -> Picture:
-    """Draw a bar of a set-up, and below it a box, a number and what is made, for each pass."""
+def bar_picture(bar: str, more: str, title: str, passes: Sequence[tuple[int, str]]) -> Picture:
+    """Draw a bar of a set-up, the title of its row, and a box with its number for each pass."""
     box, apart = 5.0, LINE + 0.8
     lines = [(text, True) for text in wrapped(bar, MEASURE - 4, SIZE, bold=True)]
     lines += [(text, False) for text in wrapped(more, MEASURE - 4, SIZE) if more]
@@ -158,14 +158,22 @@ def bar_picture(bar: str, more: str, passes: Sequence[tuple[int, str]]) -> Pictu
         yield ink.Plate(x=x, y=y, length=length, width=high, fill=GREY)
         for place, (text, bold) in enumerate(lines):
             yield words(text, x + 2, y + 0.5 + (place + 0.5) * LINE, SIZE, bold=bold)
+        top = y + high + 0.4
+        if len(passes) > 1:
+            yield words(
+                shortened(title, length, SIZE, bold=True), x, top + LINE / 2, SIZE, bold=True
+            )
+            top += LINE
         for place, (number, makes) in enumerate(passes):
-            middle = y + high + (place + 0.5) * apart + 0.4
+            middle = top + (place + 0.5) * apart
             yield from tick_box(x + 1, middle, box)
             yield words(str(number), x + box + 3, middle, SIZE, bold=True)
             start = x + box + 5 + length_of(str(number), SIZE, bold=True)
-            yield words(shortened(makes, x + length - start, SIZE), start, middle, SIZE)
+            text = shortened(makes or title, x + length - start, SIZE)
+            yield words(text, start, middle, SIZE)
 
-    return Picture(high + len(passes) * apart + 0.6, draw)
+    titled = LINE if len(passes) > 1 else 0.0
+    return Picture(high + titled + len(passes) * apart + 0.6, draw)
 
 
 # --- marks -----------------------------------------------------------------------------

@@ -61,8 +61,8 @@ def _panels(matter: Matter) -> Iterator[Term]:
     picture = None
     if row is not None:
         bar = next(one for one in row.bars if one.kind is BarKind.SET)
-        passes = [(one.number, one.makes or row.title) for one in row.passes[:2]]
-        picture = pictures.bar_picture(bar.text, bar.more, passes)
+        passes = [(one.number, one.makes) for one in row.passes[:2]]
+        picture = pictures.bar_picture(bar.text, bar.more, row.title, passes)
         said.append("Grey bar: set it, saw one piece, measure it, go on. As before: set already.")
         if matter.job.shop.runs_on is RunsOn.RAIL:
             said.append(
@@ -99,7 +99,7 @@ def _names(matter: Matter) -> Iterator[Term]:
         said=(
             f"A letter or figure more a cut: {sawn}. Pencil it on the piece. What remains keeps its"
             " name.",
-            "Stays: on the sawhorses. On the stack: aside until its cut.",
+            "On the stack: set it aside until its cut.",
         ),
         picture=pictures.names_picture(chain),
     )
@@ -110,7 +110,7 @@ DEEPEST: Final = 4
 
 
 def deepest(told: Sequence[Instruction]) -> Chain:
-    """Return the piece that most cuts led to, behind those it was sawn from, the sheet first."""
+    """Return a piece that most cuts led to, behind those it was sawn from, the sheet first."""
     made: dict[tuple[str, str], tuple[str, Side]] = {}
     wholes: dict[tuple[str, str], tuple[str, Rect]] = {}
     for one in told:
@@ -120,7 +120,12 @@ def deepest(told: Sequence[Instruction]) -> Chain:
             if side is not None and side.name not in {"", one.piece} and _named(side):
                 made.setdefault((one.sheet, side.name), (one.piece, side))
     chains = (_chain(key, made, wholes) for key in made)
-    return max(chains, key=len, default=())
+    return max(chains, key=_seen_well, default=())
+
+
+def _seen_well(chain: Chain) -> tuple[int, float]:
+    """Rank a chain: by its length, then by how broad its narrowest piece is."""
+    return len(chain), min(min(rect.length, rect.width) for _, rect in chain)
 
 
 def _named(side: Side) -> bool:
@@ -323,7 +328,7 @@ def _turning(matter: Matter) -> Iterator[Term]:
     if any(one.record.moved is Moved.TURNED for one in matter.told):
         yield Term(
             name="Turn a quarter",
-            said=("The edge or end named comes towards you: REF and LEFT say which it is.",),
+            said=("The edge or end named comes towards you.",),
             picture=pictures.turned_picture(over=False),
         )
     if over:

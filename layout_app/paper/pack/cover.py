@@ -8,7 +8,7 @@ from layout_app.paper.front_words import assumptions, figures
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.blocks import RowBlock, beside, height, paragraph, points
 from layout_app.paper.pack.book import LARGE, TEXT, TITLE, Book
-from layout_app.paper.pack.setting import length_of, words
+from layout_app.paper.pack.setting import length_of, shortened, two_lines, words
 from layout_app.paper.pack.small_sheets import put_sheets
 from layout_app.paper.pack.tables import Align, TableColumn, TableRow
 from shared.cautions import DEFER
@@ -20,6 +20,8 @@ ROUNDED = "The sum is rounded up to a full minute, each kind so that they add up
 GIVEN = "Taken as given, sheets as measured"
 CLOSE = 1.25
 """From line to line, in text sizes: all of it has room on the page."""
+LONGEST = 70.0
+"""So much of a name is said, in mm; lists and sheets say all of it."""
 MAIN = 2
 """So many figures come first, in larger type."""
 
@@ -27,7 +29,8 @@ MAIN = 2
 def put_cover(book: Book, matter: Matter) -> None:
     """Put the cover on a page of its own."""
     book.turn("Cut pack")
-    book.paragraph(matter.job.name or "Cut pack", TITLE, bold=True)
+    for line in two_lines(matter.job.name or "Cut pack", book.room.length, TITLE):
+        book.paragraph(line, TITLE, bold=True)
     book.paragraph(matter.identity)
     book.gap(1.0)
     said = list(figures(matter))
@@ -108,8 +111,8 @@ def _stock_row(row: Stock, style: LengthStyle) -> tuple[str, ...]:
     )
     said = [f"{name} {format_mark(size, fine)}" for name, size in edges if size]
     return (
-        row.material,
-        row.name,
+        shortened(row.material, LONGEST, TEXT),
+        shortened(row.name, LONGEST, TEXT),
         format_pair(row.length, row.width, style),
         format_mark(row.thickness, replace(fine, decimals=1)),
         ", ".join(said) or "none",

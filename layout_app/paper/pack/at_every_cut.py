@@ -83,7 +83,7 @@ def put_cautions(book: Book, matter: Matter) -> None:
         book.put(row.height, row.draw)
 
 
-ABOVE: Final = 0.35
+ABOVE: Final = 0.25
 """Free above and below a row, in mm."""
 
 

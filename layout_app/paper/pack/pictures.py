@@ -272,21 +272,28 @@ def turned_picture(*, over: bool) -> Picture:
 
 
 def legend_picture() -> Picture:
-    """Draw an offcut and waste as they are hatched on all drawings."""
-    high = 8.0
+    """Draw an offcut and waste, a cut with its number, and a rail, as on all drawings."""
+    high, apart = 6.0, 7.4
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
-        half = length / 2
-        for place, (text, crossed) in enumerate((("offcut to keep", False), ("waste", True))):
-            left = x + place * half
-            box = ink.Spread(x=left, y=y + 0.5, length=11, width=high - 1)
-            yield ink.Strokes(
-                lines=tuple(_hatching(box, crossed=crossed)), pen=ink.Pen(width=HATCH)
-            )
+        half, right = x + length / 2, x + length / 2 + 13
+        for left, crossed in ((x, False), (half, True)):
+            box = ink.Spread(x=left, y=y, length=11, width=high)
+            lines = tuple(_hatching(box, crossed=crossed))
+            yield ink.Strokes(lines=lines, pen=ink.Pen(width=HATCH))
             yield box.plate(pen=THIN)
-            yield words(text, box.right + 2, y + high / 2, SIZE)
+        yield words("offcut to keep", x + 13, y + high / 2, SIZE)
+        yield words("waste", right, y + high / 2, SIZE)
+        middle = y + apart + high / 2
+        yield ink.Disc(x=x + 3, y=middle, radius=2.8, pen=THIN)
+        yield said("9", x + 3, middle, bold=True)
+        yield from arrow((x + 5.8, middle), (x + 11, middle))
+        yield words("saw enters", x + 13, middle, SIZE)
+        yield ink.Plate(x=half, y=middle - 1.8, length=11, width=3.6, fill=BAND, pen=THIN)
+        yield line((half, middle + 1.8), (half + 11, middle + 1.8), pen=ink.Pen(width=0.9))
+        yield words("rail, heavy edge", right, middle, SIZE)
 
-    return Picture(high, draw)
+    return Picture(high + apart + 0.6, draw)
 
 
 def _hatching(box: ink.Spread, *, crossed: bool) -> Iterator[tuple[ink.Spot, ...]]:

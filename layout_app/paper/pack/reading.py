@@ -16,9 +16,9 @@ from layout_app.paper.pack.book import TEXT, Book
 from layout_app.paper.pack.tables import TableRow
 
 READING: Final = "How to read these pages"
-_CLOSE: Final = 1.25
+_CLOSE: Final = 1.2
 """From line to line, in text sizes: all of it has room on a page."""
-_BELOW: Final = 2.4
+_BELOW: Final = 1.9
 """Below a term, in mm."""
 
 

@@ -168,13 +168,13 @@ def _edges(matter: Matter) -> Iterator[Term]:
 
 _LED: Final = {
     (Way.RAIL, Bed.KEEP): "rail on what you keep, its edge on the line.",
-    (Way.RAIL, Bed.WASTE): "rail on the other side, one kerf past the line: the line shows.",
+    (Way.RAIL, Bed.WASTE): "rail on the other, one kerf past the line.",
     (Way.RAIL, Bed.PACKED): "neither side carries the rail: scrap as thick beside it.",
     (Way.STRAIGHTEDGE, Bed.KEEP): "straightedge on what you keep, back from the line.",
     (Way.STRAIGHTEDGE, Bed.WASTE): "straightedge on the other side, back from the line.",
     (Way.STRAIGHTEDGE, Bed.PACKED): "straightedge on piece and scrap, back from the line.",
     (Way.EDGE_GUIDE, Bed.NONE): "edge guide along the edge that the V points to.",
-    (Way.FENCE, Bed.NONE): "table saw, dashed in drawings: that edge along the fence.",
+    (Way.FENCE, Bed.NONE): "table saw, dashed: V edge on the fence.",
 }
 """Each way in which a saw is led, as the views are numbered."""
 
@@ -347,8 +347,8 @@ def _care(matter: Matter) -> Iterator[Term]:
         yield Term(
             name="Score the line",
             said=(
-                "Draw a knife along a straight edge on the line named. Or saw 1 mm (1/32 in) deep"
-                " first, as your saw's manual allows: that scores both edges.",
+                "Draw a knife along a straight edge. Or saw 1 mm (1/32 in) deep first, as your saw's"
+                " manual allows: that scores both edges.",
             ),
         )
     if any(one.checks for one in matter.told):

@@ -182,8 +182,8 @@ class PaperDrawer(Drawer):
             grid.addWidget(field, line, 1)
             grid.addWidget(Label(second, self), line, 2)
             grid.addWidget(other, line, 3)
-        grid.addWidget(self.borders, len(rows), 0, 1, 2)
-        grid.setColumnStretch(len(rows[0]), 1)
+        grid.addWidget(self.borders, 0, len(rows[0]))
+        grid.setColumnStretch(len(rows[0]) + 1, 1)
         return grid
 
     def _box(self, words: str, tip: str) -> TickBox:

@@ -46,6 +46,9 @@ def test_what_is_ticked_is_written(window: MainWindow, qtbot: QtBot, tmp_path: P
     drawer.unit.setCurrentText("millimetres")
     assert drawer.wish().paper is Paper.LETTER
     assert drawer.wish().unit is Unit.MM
+    assert not drawer.wish().labels.borders
+    drawer.borders.setChecked(True)
+    assert drawer.wish().labels.borders
     with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
         window.paper_work.write_into(tmp_path)
     assert [file.name for file in tmp_path.iterdir()] == ["cut-pack.pdf"]

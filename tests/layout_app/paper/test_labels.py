@@ -1,5 +1,6 @@
 """What labels say and in which order; where they lie on their sheets."""
 
+import argparse
 import re
 from collections import Counter
 from dataclasses import replace
@@ -7,6 +8,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
+from layout_app.cli.paper import add_paper, wish_of
 from layout_app.document.replan_rest import plan_the_rest
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter, matter_of
@@ -190,3 +192,13 @@ def test_head_and_foot_name_plan_day_and_page() -> None:
         assert matter.identity in words_of(page)
     said = " ".join(map(words_of, pages))
     assert said.count(f"plan {matter.number}") == len(labels_of(matter)) + len(pages)
+
+
+def test_the_command_line_divides_as_it_is_told() -> None:
+    """Columns, rows, margins and gaps; borders only where they are asked for."""
+    parser = argparse.ArgumentParser()
+    add_paper(parser)
+    assert wish_of(parser.parse_args([])).labels == LabelSheet()
+    wish = wish_of(parser.parse_args(["--labels", "4x10,8,21.5,0,0", "--label-borders"]))
+    form = {"columns": 4, "rows": 10, "left": 8, "top": 21.5, "between_columns": 0}
+    assert wish.labels == LabelSheet(**form, borders=True)

@@ -292,7 +292,7 @@ HAZARDS: Final = (
     Hazard(
         code="dust",
         sort=_H,
-        reason="Fine dust harms over years, not in the moment: the cover says it for all wood.",
+        reason="Fine dust harms over years, not in the moment; so does that of all wood.",
         source="NIOSH and IARC on wood dust",
         applies=rules.dust,
     ),

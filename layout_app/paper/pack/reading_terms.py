@@ -347,8 +347,8 @@ def _care(matter: Matter) -> Iterator[Term]:
         yield Term(
             name="Score the line",
             said=(
-                "Draw a knife along a straight edge. Or saw 1 mm (1/32 in) deep first, as your saw's"
-                " manual allows: that scores both edges.",
+                "Draw a knife along a straight edge. Or saw 1 mm (1/32 in) deep first, as your"
+                " saw's manual allows: that scores both edges.",
             ),
         )
     if any(one.checks for one in matter.told):

@@ -194,27 +194,30 @@ class Book:
     def table(
         self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], size: float = TEXT
     ) -> None:
-        """Write a table; its headings stand again on each page. Empty columns are left out."""
+        """Write a table; its headings stand again on each page. Empty columns are left out.
+
+        Where it goes on on another page, a few rows stand on either.
+        """
         table = Table(*filled(columns, rows), self.room.length, size)
-        self.keep(table.head.height + (table.rows[0].height if table.rows else 0.0))
+        together = table.together(self.whole().width / 2)
+        self.keep(table.head.height + sum(row.height for row in together[0]))
         self.put(table.head.height, table.head.draw)
-        for row in table.rows:
-            if row.height > self.room.width + 1e-6:
+        for rows_of in together:
+            if sum(row.height for row in rows_of) > self.room.width + 1e-6:
                 self._again()
                 self.put(table.head.height, table.head.draw)
-            self.put(row.height, row.draw)
+            self._rows(rows_of)
         self.gap(0.5 * TEXT)
 
     def headed_table(
         self, heading: str, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]]
     ) -> None:
-        """Write a heading and a table below it, on one page if that has room for them."""
+        """Write a heading and a table below it; a short one on one page."""
         table = Table(*filled(columns, rows), self.room.length, TEXT)
-        height = sum(row.height for row in (table.head, *table.rows))
-        height += (0.6 + LEADING) * LARGE
-        if height <= self.whole().width:
-            self.keep(height)
-        self.heading(heading)
+        first = (table.head, *table.together(self.whole().width / 2)[0])
+        self.gap(0.6 * LARGE)
+        self.keep(sum(row.height for row in first) + LEADING * LARGE)
+        self.paragraph(heading, LARGE, bold=True)
         self.table(columns, rows)
 
     # --- whole -------------------------------------------------------------------------

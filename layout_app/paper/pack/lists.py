@@ -28,30 +28,42 @@ EDGES = ("top", "bottom", "left", "right")
 
 
 def put_parts(book: Book, matter: Matter) -> None:
-    """Put the part list: finished and cut sizes, grain, bands, where each copy lies."""
-    columns = (
-        TableColumn(heading="Part", share=3.4),
-        TableColumn(heading="No.", share=0.8, align=Align.RIGHT),
-        TableColumn(heading="Finished L\N{NO-BREAK SPACE}× W", share=2.6),
-        TableColumn(heading="Cut L\N{NO-BREAK SPACE}× W", share=2.6),
-        TableColumn(heading="Material", share=2),
-        TableColumn(heading="Grain", share=1.5),
-        TableColumn(heading="Bands, notes", share=2.4),
-        TableColumn(heading="Sheet", share=1.1),
-    )
-    book.headed_table("Parts", columns, [_part(part, matter) for part in matter.job.parts])
+    """Put the part list of each material: sizes, grain, bands, where each copy lies."""
+    materials = list(dict.fromkeys(part.material for part in matter.job.parts))
+    for material in materials:
+        rows = [_part(part, matter) for part in matter.job.parts if part.material == material]
+        book.headed_table(f"Parts of {material}", _PARTS, rows)
+
+
+_PARTS = (
+    TableColumn(heading="No.", share=0.8, align=Align.RIGHT),
+    TableColumn(heading="Part", share=3.4),
+    TableColumn(heading="Finished L\N{NO-BREAK SPACE}× W", share=3.4),
+    TableColumn(heading="Grain", share=1.2),
+    TableColumn(heading="Notes", share=5),
+    TableColumn(heading="Sheet", share=1.1),
+)
+
+
+_ALONG = {
+    GrainRule.ALONG_LENGTH: "along L",
+    GrainRule.ALONG_WIDTH: "along W",
+    GrainRule.EITHER: "either",
+}
 
 
 def _part(part: Part, matter: Matter) -> tuple[str, ...]:
     style = matter.style
+    finished = _marked(part.length, part.width, style)
+    sawn = _marked(part.cut_length, part.cut_width, style)
+    other = "" if sawn == finished else f"saw {sawn}"
+    notes = filter(None, (other, bands_words(part.bands, style), *notes_of(part)))
     return (
-        part.name or part.id,
         str(part.copies),
-        _marked(part.length, part.width, style),
-        _marked(part.cut_length, part.cut_width, style),
-        part.material,
+        part.name or part.id,
+        finished,
         _grain(part, matter),
-        "; ".join(filter(None, (bands_words(part.bands, style), *notes_of(part)))),
+        "; ".join(notes),
         sheets_of(part, matter),
     )
 
@@ -60,8 +72,8 @@ def _grain(part: Part, matter: Matter) -> str:
     """Say how a part lies to the grain: either way, where no sheet of its material has any."""
     sheets = [row for row in matter.job.stock if row.material == part.material]
     if sheets and all(row.grain is SheetGrain.NONE for row in sheets):
-        return GrainRule.EITHER.value
-    return part.grain_rule.value
+        return _ALONG[GrainRule.EITHER]
+    return _ALONG[part.grain_rule]
 
 
 def _marked(length: Length, width: Length, style: LengthStyle) -> str:

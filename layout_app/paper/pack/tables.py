@@ -47,6 +47,10 @@ def filled(
     return [columns[at] for at in kept], [[row[at] for at in kept] for row in rows]
 
 
+TOGETHER = 3
+"""So many rows stand together at the beginning and at the end of a table."""
+
+
 class Table:
     """A table of so many mm across: the row of headings, and the rows below."""
 
@@ -61,6 +65,21 @@ class Table:
         self.lengths = lengths(columns, rows, length, size)
         self.head = self._row([column.heading for column in columns], bold=True)
         self.rows = [self._row(row) for row in rows]
+
+    def together(self, most: float) -> list[list[TableRow]]:
+        """Return the rows in groups between which a page may end.
+
+        A short table is one group; a group that is higher than so many mm is parted.
+        """
+        count = len(self.rows)
+        first = count if count < 2 * TOGETHER else TOGETHER
+        last = max(first, count - TOGETHER)
+        groups = [self.rows[:first], *([row] for row in self.rows[first:last]), self.rows[last:]]
+        found: list[list[TableRow]] = []
+        for group in groups:
+            high = sum(row.height for row in group) > most
+            found += [[row] for row in group] if high else [list(group)]
+        return [group for group in found if group] or [[]]
 
     def _row(self, texts: Sequence[str], *, bold: bool = False) -> TableRow:
         cells = [

@@ -18,7 +18,7 @@ def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page
     book = Book(wish.paper, matter.job.name, matter.banner, matter.identity)
     put_cover(book, matter)
     put_reading(book, matter)
-    book.turn("Lists", lying=True)
+    book.turn("Lists")
     put_parts(book, matter)
     put_shopping(book, matter)
     put_offcuts(book, matter)

@@ -10,6 +10,7 @@ from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.label_sheet import LabelSheet
 from layout_app.paper.pack.labels import label_pages
 from tests.layout_app.paper import packs
+from tests.layout_app.paper.ink_spread import spread_of
 
 BORDER = 5.0
 """What printers leave free at each side, in mm: common practice."""
@@ -19,26 +20,6 @@ LEGIBLE = 2.79
 """16 minutes of arc at 600 mm: ISO 9241-303, from memory."""
 FEW, MANY = range(10), range(100)
 PAPERS = tuple(Paper)
-
-
-def spread_of(item: ink.Item) -> Iterator[tuple[float, float]]:
-    """Yield the corners of an item on its page, half its line included."""
-    if isinstance(item, ink.Group):
-        for inner in item.items:
-            for x, y in spread_of(inner):
-                yield item.x + item.scale * x, item.y + item.scale * y
-        return
-    half = item.pen.width / 2 if isinstance(item, ink.Plate | ink.Disc) and item.pen else 0.0
-    if isinstance(item, ink.Plate):
-        yield item.x - half, item.y - half
-        yield item.x + item.length + half, item.y + item.width + half
-    elif isinstance(item, ink.Disc):
-        reach = item.radius + half
-        yield item.x - reach, item.y - reach
-        yield item.x + reach, item.y + reach
-    elif isinstance(item, ink.Strokes | ink.Patch):
-        for line in item.lines if isinstance(item, ink.Strokes) else item.outlines:
-            yield from line
 
 
 def meetings(page: ink.Page) -> list[tuple[str, str]]:

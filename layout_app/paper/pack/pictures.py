@@ -271,8 +271,8 @@ def turned_picture(*, over: bool) -> Picture:
     return Picture(high, draw)
 
 
-def legend_picture() -> Picture:
-    """Draw an offcut and waste, a cut with its number, and a rail, as on all drawings."""
+def legend_picture(leader: str) -> Picture:
+    """Draw an offcut and waste, a cut with its number, and what leads the saw, as on drawings."""
     high, apart = 6.0, 7.4
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
@@ -291,7 +291,7 @@ def legend_picture() -> Picture:
         yield words("saw enters", x + 13, middle, SIZE)
         yield ink.Plate(x=half, y=middle - 1.8, length=11, width=3.6, fill=BAND, pen=THIN)
         yield line((half, middle + 1.8), (half + 11, middle + 1.8), pen=ink.Pen(width=0.9))
-        yield words("rail, heavy edge", right, middle, SIZE)
+        yield words(leader, right, middle, SIZE)
 
     return Picture(high + apart + 0.6, draw)
 

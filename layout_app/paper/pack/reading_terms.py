@@ -49,7 +49,11 @@ def terms_of(matter: Matter) -> Iterator[Term]:
     yield from _sheets(matter)
     yield from _turning(matter)
     yield from _care(matter)
-    yield Term(name="", said=(), picture=pictures.legend_picture())
+    yield Term(name="", said=(), picture=pictures.legend_picture(_leader(matter)))
+
+
+def _leader(matter: Matter) -> str:
+    return "rail" if matter.job.shop.runs_on is RunsOn.RAIL else "straightedge"
 
 
 # --- panels, bars and boxes ------------------------------------------------------------
@@ -170,10 +174,10 @@ _LED: Final = {
     (Way.RAIL, Bed.KEEP): "rail on what you keep, its edge on the line.",
     (Way.RAIL, Bed.WASTE): "rail on the other, one kerf past the line.",
     (Way.RAIL, Bed.PACKED): "neither side carries the rail: scrap as thick beside it.",
-    (Way.STRAIGHTEDGE, Bed.KEEP): "straightedge on what you keep, back from the line.",
-    (Way.STRAIGHTEDGE, Bed.WASTE): "straightedge on the other side, back from the line.",
-    (Way.STRAIGHTEDGE, Bed.PACKED): "straightedge on piece and scrap, back from the line.",
-    (Way.EDGE_GUIDE, Bed.NONE): "edge guide along the edge that the V points to.",
+    (Way.STRAIGHTEDGE, Bed.KEEP): "straightedge on what you keep, set back.",
+    (Way.STRAIGHTEDGE, Bed.WASTE): "straightedge on the other, set back.",
+    (Way.STRAIGHTEDGE, Bed.PACKED): "straightedge on piece and scrap, set back.",
+    (Way.EDGE_GUIDE, Bed.NONE): "edge guide along the V edge.",
     (Way.FENCE, Bed.NONE): "table saw, dashed: V edge on the fence.",
 }
 """Each way in which a saw is led, as the views are numbered."""
@@ -203,7 +207,7 @@ def _marks(matter: Matter) -> Iterator[Term]:
         return
     both = [one for one in marked if one.setting.device is Device.BOTH_ENDS] or marked
     rips = [one for one in both if one.stroke.axis is Axis.RIP] or both
-    what = "rail" if matter.job.shop.runs_on is RunsOn.RAIL else "straightedge"
+    what = _leader(matter)
     up = "; flip guide and stop up" if matter.job.shop.runs_on is RunsOn.RAIL else ""
     said = (
         f"Measure it at both ends, lay the {what} by both marks{up}.",
@@ -299,7 +303,7 @@ def _sheets(matter: Matter) -> Iterator[Term]:
     checked = [one for one in matter.told if one.sheet_check]
     if not checked:
         return
-    what = "rail" if matter.job.shop.runs_on is RunsOn.RAIL else "straightedge"
+    what = _leader(matter)
     yield Term(
         name="Check a sheet before its first cut",
         said=(

@@ -6,7 +6,15 @@ from typing import Final
 from layout_app.paper import ink
 from layout_app.paper.pack.pictures import LINE, THICK, THIN, Picture, arrow, line, said
 from layout_app.paper.pack.setting import length_of
-from shared.lengths import Length, LengthStyle, Unit, format_length, format_mark, step
+from shared.lengths import (
+    Length,
+    LengthStyle,
+    Unit,
+    format_length,
+    format_mark,
+    round_nearest,
+    step,
+)
 
 EITHER_SIDE: Final = 4
 """So many marks are drawn on each side of the nearest."""
@@ -21,7 +29,7 @@ def between_marks(ticks: Length, style: LengthStyle) -> bool:
 def rule_picture(ticks: Length, style: LengthStyle) -> Picture:
     """Draw the marks around a size in ticks, and an arrow where it lies."""
     fine = step(style)
-    nearest = round(ticks / fine)
+    nearest = round_nearest(ticks, style) // fine
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
         apart = length / (2 * EITHER_SIDE + 2)

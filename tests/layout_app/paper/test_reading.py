@@ -178,6 +178,7 @@ def test_bearers_are_drawn_where_they_are_counted(kept: int, other: int) -> None
     [
         (10 * INCH + INCH * 3 // 128, LengthStyle(unit=Unit.INCH, denominator=16), "strong", 0.375),
         (10 * INCH - INCH * 3 // 128, LengthStyle(unit=Unit.INCH, denominator=16), "shy", -0.375),
+        (10 * INCH - INCH // 32, LengthStyle(unit=Unit.INCH, denominator=16), "10 shy", -0.5),
         (3453 * MM // 10, LengthStyle(unit=Unit.MM, decimals=0), "345.3", 0.3),
     ],
 )
@@ -190,6 +191,7 @@ def test_the_arrow_points_between_the_marks(
     stem = next(one for one in items if isinstance(one, ink.Strokes) and _falls(one))
     heading, mark = (one for one in items if isinstance(one, ink.Words))
     assert said in heading.text
+    assert style.unit is Unit.MM or heading.text.startswith(f"{mark.text} ")
     offset = (stem.lines[0][0][0] - mark.x) / 10
     assert offset == pytest.approx(off, abs=0.01)
 

@@ -1,9 +1,10 @@
-"""Whether a job can be sawn from the words of its cards alone: ``python -m tests.soak.reading``.
+"""Whether a job can be sawn from the words of its panels alone: ``python -m tests.soak.reading``.
 
 Plans workshop lists (``--lists N``, all 30 if none is said) in the usual shop, with a table saw
-beside it, and without a rail; a reader does what each card says and holds what it says of pieces
-against what lies there (`tests.layout_app.paper.reader`). Prints for each shop how many cards there
-were, how many were followed; of the first that was not, why.
+beside it, and without a rail; a reader does what each panel says and holds what it says of pieces
+against what lies there (`tests.layout_app.paper.reader`). Prints for each shop how many cuts there
+were, how many were followed, how many panels and rows they have, and how often the reader went by
+a rule of the reading page; of the first cut that was not followed, why.
 """
 
 import argparse
@@ -20,7 +21,8 @@ from shared.shop import RunsOn, Shop
 from solver.budget.stop import Budget
 from solver.run import run
 from tests.benchmarks.neutral import load
-from tests.layout_app.paper.reader import cards_of, reader_of
+from tests.layout_app.paper.panel_reader import panels_in_words, sayings_of
+from tests.layout_app.paper.reader import Reader, reader_of
 
 LISTS = Path(__file__).parents[1] / "benchmarks" / "workshop"
 
@@ -33,38 +35,40 @@ def shops(kerf: int) -> Iterator[tuple[str, Shop]]:
     yield "straightedge", running_on(shop, RunsOn.STRAIGHTEDGE, Unit.MM)
 
 
-def read(made: Matter) -> tuple[int, list[str]]:
-    """Return how many cards were followed, and why each of the others was not."""
-    reader, faults, cards = reader_of(made), [], cards_of(made)
-    for card in cards:
+def read(made: Matter) -> tuple[Reader, list[str]]:
+    """Return the reader after all cuts, and why one was not followed."""
+    reader, faults = reader_of(made), []
+    for said in sayings_of(made):
         try:
-            reader.saw(card)
+            reader.saw(said)
         except (AssertionError, KeyError) as fault:
-            faults.append(f"{str(fault)[:300] or 'not as said'}: {card[:400]}")
+            faults.append(f"cut {said.number}: {str(fault)[:300] or 'not as said'}: {said}")
             break  # what comes of it is not known
-    return reader.sawn, faults
+    return reader, faults
 
 
 def main() -> int:
-    """Read the cards of all lists; returns 1 if any could not be followed."""
+    """Read the panels of all lists; returns 1 if any cut could not be followed."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--lists", type=int, default=30)
     parser.add_argument("--unit", type=Unit, choices=tuple(Unit), default=Unit.MM)
     arguments = parser.parse_args()
-    cards: Counter[str] = Counter()
-    followed: Counter[str] = Counter()
+    counts: dict[str, Counter[str]] = {}
     for path in sorted(LISTS.glob("*.json"))[: arguments.lists]:
         job = load(path)[0].job
         for name, shop in shops(job.shop.kerf):
             made = planned(replace(job, shop=shop), arguments.unit)
-            number, faults = read(made)
-            cards[name] += len(made.told)
-            followed[name] += number
+            reader, faults = read(made)
+            panels = panels_in_words(made)
+            rows = sum(len(panel.rows) for panel in panels)
+            count = counts.setdefault(name, Counter())
+            count.update(cuts=len(made.told), followed=reader.sawn, panels=len(panels), rows=rows)
+            count.update({f"by rule, {rule}": times for rule, times in reader.by_rule.items()})
             for fault in faults:
                 print(f"{path.stem}, {name}: {fault}")
-    for name, count in cards.items():
-        print(f"{name}: {followed[name]} of {count} cards followed")
-    return 0 if cards == followed else 1
+    for name, count in counts.items():
+        print(f"{name}:", *(f"  {what}: {number}" for what, number in count.items()), sep="\n")
+    return 0 if all(count["cuts"] == count["followed"] for count in counts.values()) else 1
 
 
 def planned(job: Job, unit: Unit) -> Matter:

@@ -104,7 +104,9 @@ def leads(told: Told) -> str:
     first, last = (words.free_words(one, told.style) for one in (laid.run_up, laid.run_out))
     if first == last:
         return f"{known}, {told.one.reach}"
-    return f"{known}, about {first} where you enter, {last} the other end"
+    if (laid.run_up >= 0) is (laid.run_out >= 0):
+        last = last.partition(" past")[0].partition(" short of")[0]
+    return f"{known}, about {first} where you enter, {last} opposite"
 
 
 def bears(told: Told) -> str:

@@ -27,6 +27,8 @@ class Saying:
         Everything else that holds at this cut, from the panel and its row.
     signs
         Dangers and handling that hold at it: sign, letter and words.
+    begins
+        Whether it is the first of its piece in the panel: the head tells of the piece before it.
     ends
         Whether it is the last of its row through its piece: what remains is said of that one.
     """
@@ -40,6 +42,7 @@ class Saying:
     facts: tuple[str, ...]
     signs: tuple[tuple[str, str, str], ...]
     dangers: tuple[str, ...]
+    begins: bool
     ends: bool
     made: bool
 
@@ -78,6 +81,7 @@ def read_panel(panel: PanelWords) -> Iterator[Saying]:
                 facts=tuple(text for sign, _, text in lines if not sign),
                 signs=tuple(line for line in lines if line[0]),
                 dangers=row.dangers,
+                begins=not place and at % each == 0,
                 ends=at % each == each - 1,
                 made=one.made,
             )

@@ -1,72 +1,43 @@
-"""A reader who has only the pages saws a job again: every question has its answer on the cards.
+"""A reader who has only the pages saws a job again: every question has its answer on the panels.
 
 The reader knows the size of each whole sheet and the kerfs from the cover, keeps a stack of named
-pieces, and does what the cards say: which piece, along or across, set to what, from which edge,
-which side is kept, what becomes of both. Sizes are worked out by the reader: extent less size less
-kerf. What a card says of a piece has to be what the reader holds.
+pieces, and does what the panels say: which piece, along or across, set to what, which side is
+kept, what becomes of both. Sizes are worked out by the reader: extent less size less kerf. What a
+panel says of a piece has to be what the reader holds.
 """
 
 import re
 from collections import Counter
 from dataclasses import dataclass, field
 
-from layout_app.paper import ink
-from layout_app.paper.front_words import assumptions
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cards import put_cards
+from layout_app.paper.pack.cover import assumptions
 from shared.lengths import INCH, MM, Unit, parse_length
 from shared.shop import RunsOn
-
-
-def cards_of(made: Matter) -> list[str]:
-    """Return the words of each card of a cut in order of the pages, as they would be read."""
-    book = Book(Paper.A4, "Trial")
-    put_cards(book, made)
-    items = [one for page in book.pages() for group in page.items for one in group.items]
-    found = [one for one in items if isinstance(one, ink.Group) and one.name.startswith("card-")]
-    return [_read([one]) for one in found]
-
-
-def _read(items: list[ink.Item]) -> str:
-    text = " ".join(words.text for words, _ in ink.words_on(items))
-    return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
-
+from tests.layout_app.paper.panel_reader import Saying, numbers_in
 
 SIZE = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: shy| strong)?"
-NAME = r"(?:offcut of )?(?:sheet )?\w+"
-THERE = "as it lies|turn it a quarter|turned over"
-"""Of a piece that lies on the sawhorses."""
-CARD = re.compile(
-    rf"(?P<number>\d+) (?P<title>.+?) "
-    rf"(?:Set \w+ |Guide |Stop |Fence |Mark )(?P<size>{SIZE})(?P<how>.*?) "
-    rf"cut (?P<cut>{SIZE}) long .*?Piece: (?P<piece>{NAME}), (?P<long>{SIZE}) x (?P<wide>{SIZE}), "
-    rf"(?P<whence>whole sheet|{THERE}|from the stack \(cut (?P<since>\d+)\)).*?"
-    rf"Keep (?P<kept>{NAME}) \((?P<side>V|far) side\); .*?"
-    rf"(?P<enter>Enter at the \w+ (?:end|edge)|\w+ (?:end|edge) first).*?"
-    rf"Makes (?P<made>{NAME}), (?P<made_l>{SIZE}) x (?P<made_w>{SIZE}): (?P<fate>.+?) "
-    rf"Left: (?P<left>.+)"
-)
-BESIDE = re.compile(r"rail on [^;:,]+, one kerf past the line")
+PAIR = rf"(?P<l>{SIZE}) × (?P<w>{SIZE})"
+HELD = re.compile(rf"L (?P<l>{SIZE}) × W (?P<w>{SIZE})")
+SET = re.compile(rf"(?:Set \w+|Guide|Stop|Fence|Mark) (?P<size>{SIZE})")
+ENTERS = re.compile(r"enter at the (?P<edge>\w+ \w+)|(?P<first>\w+ \w+) first into the blade")
+TOWARDS = re.compile(r"(?P<edge>(?:left|right) end|(?:reference|far) edge) towards you(?! for)")
+BECOMES = re.compile(rf"(?P<name>.*?)(?: of each)?,? ?{PAIR}(?:, (?P<fate>.*))?")
 RAIL = re.compile(
-    rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?(?:, [^;]*)?;"
-    rf" about ({SIZE}) (past|short of) (?:both|the \w+ (?:end|edge), ({SIZE}) (past|short of) the)"
+    rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?, about ({SIZE})"
+    rf" (past|short of) (?:both|where you enter, ({SIZE})(?: (past|short of))? opposite)"
 )
-LEFT = re.compile(rf"(?P<name>{NAME}), (?P<l>{SIZE}) x (?P<w>{SIZE}): (?P<fate>\w.*)")
-
-
-def at_table(text: str) -> bool:
-    """Say whether a cut is made at the table saw."""
-    return any(f"; {how} the fence" in text for how in AT_TABLE)
-
-
-AT_TABLE = ("left end against", "right end against", "reference edge against")
-AT_TABLE += ("far edge against", "on the sled, clear of")
+FOR = re.compile(r"(?:stack for|finish at) cuts? (?P<numbers>[\d, to]+)")
+ON_HORSES = ("as it lies", "turn it a quarter", "turned over", "walk round")
+"""Of a piece that the cut before left on the sawhorses."""
 
 
 @dataclass
 class Reader:
-    """Someone at the saw with the pages alone; lengths in ticks, to the width of a pencil line."""
+    """Someone at the saw with the pages alone; lengths in ticks, to the width of a pencil line.
+
+    ``by_rule`` counts what no word of a panel says because the reading page says it for all.
+    """
 
     unit: Unit
     kerfs: dict[bool, int]
@@ -76,55 +47,78 @@ class Reader:
     """Whether the base of the saw runs along a straightedge, which is narrow and clamped."""
     pieces: dict[str, tuple[int, int]] = field(default_factory=dict)
     made_at: dict[str, int] = field(default_factory=dict)
-    wanted_at: dict[str, int] = field(default_factory=dict)
+    wanted_at: dict[str, set[int]] = field(default_factory=dict)
     sawn: int = 0
     parts: Counter[tuple[str, int, int]] = field(default_factory=Counter)
+    by_rule: Counter[str] = field(default_factory=Counter)
 
     def size(self, text: str) -> int:
         """Read a size off a rule."""
         return parse_length(re.sub(" (shy|strong)", "", text), self.unit)
 
     def same(self, text: str, ticks: int) -> bool:
-        """Say whether a size on the card is what is held, to 0.2 mm or 1/32 in.
+        """Say whether a size on the page is what is held, to 0.2 mm or 1/32 in.
 
         Three sizes, each rounded to 0.01 mm or 1/64 in, come together in one.
         """
         return abs(self.size(text) - ticks) <= max(MM // 5, INCH // 32)
 
-    def saw(self, text: str) -> None:
-        """Do what one card says."""
-        card = CARD.match(text)
-        assert card is not None, text
-        number, name = int(card["number"]), card["piece"]
-        held = self._take(card, number, name)
-        along = "end" in card["enter"]
+    def saw(self, said: Saying) -> None:
+        """Do what is said of one cut."""
+        name = _plain(said.piece)
+        held, text = self._take(said, name), " | ".join(said.facts)
+        along = "end" in self._entry(said, text)
         whole = held[1] if along else held[0]
-        kerf = self.kerfs[at_table(text)]
-        size = self.size(card["size"])
+        at_table = "the fence" in text
+        kerf, size = self.kerfs[at_table], self._set(said)
+        side = re.search(r"[Kk]eep the (V|far) side, ", text)
+        assert side is not None, text
         near, far = size, max(0, whole - size - kerf)
-        if card["side"] == "far":
+        if side[1] == "far":
             near, far = size - kerf, whole - size
-        kept, rest = (far, near) if card["side"] == "far" else (near, far)
-        assert card["made"] == card["kept"]
-        self._lay_rail(text, self.size(card["cut"]), kept, rest)
+        kept, rest = (far, near) if side[1] == "far" else (near, far)
+        if not at_table and "edge guide along" not in text:
+            self._lay_rail(text, held[0] if along else held[1], kept, rest)
         del self.pieces[name]
-        made = card["made"], card["made_l"], card["made_w"]
-        self._put(made, _laid(held, kept, along=along), number, card["fate"])
-        self._leave(card["left"], _laid(held, rest, along=along), rest, number)
+        trims = said.title.startswith("Trim the ")
+        made, part = (name, "") if trims else _made(said)
+        self._becomes(said, (made, part), _laid(held, kept, along=along))
+        self._remains(said, name, _laid(held, rest, along=along), rest, trims=trims)
         self.sawn += 1
 
-    def _take(self, card: re.Match[str], number: int, name: str) -> tuple[int, int]:
-        if card["whence"] == "whole sheet":
+    def _take(self, said: Saying, name: str) -> tuple[int, int]:
+        if said.begins and "whole sheet" in said.head:
             self.pieces[name] = self.sheets[name.removeprefix("sheet ")]
-        elif re.fullmatch(THERE, card["whence"]):
-            assert self.made_at[name] == number - 1
+        elif said.begins and self.made_at[name] == said.number - 1:
+            assert any(how in said.head for how in ON_HORSES), said
+        elif said.begins:
+            since = re.search(r"from the stack \(cuts? ([\d, to]+)\)", said.head)
+            assert since is not None, said
+            assert self.made_at[name] in numbers_in(since[1]), said
         else:
-            assert self.made_at[name] == int(card["since"])
-        assert self.wanted_at.pop(name, number) == number
+            assert self.made_at[name] == said.number - 1, said
+        assert said.number in self.wanted_at.pop(name, {said.number}), said
         held = self.pieces[name]
-        assert self.same(card["long"], held[0])
-        assert self.same(card["wide"], held[1])
+        if said.begins:
+            sides = HELD.search(said.head)
+            assert sides is not None, said
+            assert self.same(sides["l"], held[0]), said
+            assert self.same(sides["w"], held[1]), said
         return held
+
+    def _entry(self, said: Saying, text: str) -> str:
+        found = ENTERS.search(text.lower())
+        if found is not None:
+            return found["edge"] or found["first"]
+        towards = TOWARDS.search(said.head)
+        assert towards is not None, said
+        self.by_rule["the saw enters at the side towards you"] += 1
+        return towards["edge"]
+
+    def _set(self, said: Saying) -> int:
+        found = [one for one in map(SET.match, (*said.bars, *said.facts)) if one is not None]
+        assert len(found) == 1, said
+        return self.size(found[0]["size"])
 
     def _lay_rail(self, text: str, long: int, kept: int, rest: int) -> None:
         """Lay the rail: it is as long as the cut and what stands free, and lies on enough wood.
@@ -132,51 +126,106 @@ class Reader:
         What stands free is said in steps of 5 mm or 1/4 in, never more than it is. A rail 180 mm
         wide lies on the wider side, or on one as wide as itself (workshop practice).
         """
-        if at_table(text) or "edge guide along" in text:
-            return
         laid = RAIL.search(text)
         assert laid is not None, text
+        other = laid[6] or laid[4]
         ends = [
             (1 if how == "past" else -1) * self.size(free)
-            for free, how in ((laid[3], laid[4]), (laid[5] or laid[3], laid[6] or laid[4]))
+            for free, how in ((laid[3], laid[4]), (laid[5] or laid[3], other))
         ]
         over = int(laid[1] or 1) * self.size(laid[2]) - long - sum(ends)
         assert -MM <= over <= 2 * max(5 * MM, INCH // 4) + MM, text
-        under, beside = (rest, kept) if BESIDE.search(text) else (kept, rest)
-        assert under >= 180 * MM or under >= beside or "on scrap" in text or self.base, text
+        beside = "on the other, " in text
+        under, free = (rest, kept) if beside else (kept, rest)
+        assert under >= 180 * MM or under >= free or "on scrap" in text or self.base, text
+        self.by_rule["the rail's edge is on the line"] += not beside and not self.base
 
-    def _leave(self, said: str, size: tuple[int, int], rest: int, number: int) -> None:
-        if said.startswith("nothing"):
+    def _becomes(self, said: Saying, made: tuple[str, str], size: tuple[int, int]) -> None:
+        whole = next(text for text in said.facts if text.startswith("Makes "))
+        found = BECOMES.fullmatch(whole.split(". ")[0])
+        assert found is not None, whole
+        self._put(made, (found["l"], found["w"]), size, said.number, found["fate"] or "")
+
+    def _remains(
+        self, said: Saying, name: str, size: tuple[int, int], rest: int, *, trims: bool
+    ) -> None:
+        if not said.ends and not trims:
+            self._hold(name, size, said.number)
+            self.by_rule["what remains is sawn on at the next box"] += 1
+            return
+        texts = [text for one in said.facts for text in one.split(". ")]
+        left = next(text for text in texts if _is_left(text))
+        if left.startswith("Nothing remains"):
             assert rest == 0
-        elif said.startswith("waste"):
-            found = re.match(rf"waste ({SIZE})", said)
-            assert found is not None
-            assert self.same(found[1], rest), said
+        elif left.startswith("Waste"):
+            found = re.match(rf"Waste(?: of each)? ({SIZE})", left)
+            assert found is not None, left
+            assert self.same(found[1], rest), left
         else:
-            found = LEFT.match(said)
-            assert found is not None, said
-            self._put((found["name"], found["l"], found["w"]), size, number, found["fate"])
+            found = BECOMES.fullmatch(left)
+            assert found is not None, left
+            called = found["name"].strip()
+            part = "" if called.startswith(("Remains", "Offcut")) else called.partition(" ")[2]
+            off = called if called.startswith("Offcut") else name
+            sides = found["l"], found["w"]
+            self._put((off, part), sides, size, said.number, found["fate"] or "")
 
     def _put(
-        self, made: tuple[str, str, str], size: tuple[int, int], number: int, fate: str
+        self,
+        made: tuple[str, str],
+        said: tuple[str, str],
+        size: tuple[int, int],
+        number: int,
+        fate: str,
     ) -> None:
-        """Compare a piece with what the card says of it, and put it where it says."""
-        name, *said = made
-        assert name not in self.pieces
-        assert all(map(self.same, said, size)), (made, size)
-        self.pieces[name] = self.size(said[0]), self.size(said[1])
-        self.made_at[name] = number
-        later = re.match(r"(next, |on the stack for |blank of .+?; finish at )cut (\d+)", fate)
-        if later is not None:
-            self.wanted_at[name] = int(later[2])
-            assert fate.startswith("next") <= (int(later[2]) == number + 1)
-            assert fate.startswith("on the stack") <= (int(later[2]) > number + 1)
-        elif (part := re.match(r"(.+?)(?: \d+)?, done, label it", fate)) is not None:
+        """Compare a piece with what is said of it, and put it where that says."""
+        name, part = made
+        assert name not in self.pieces, made
+        assert all(map(self.same, said, size)), (made, said, size)
+        later = FOR.search(fate)
+        if "label" in fate and part:
             short, long = sorted(round(side / MM) for side in size)
-            self.parts[part[1], long, short] += 1
+            self.parts[re.sub(r" \d+$", "", part), long, short] += 1
+        elif "label" in fate:
+            assert name.lower().startswith("offcut"), (made, fate)
         else:
-            assert name.startswith("offcut of "), name
-            assert fate.startswith("label it"), fate
+            self._hold(name, (self.size(said[0]), self.size(said[1])), number)
+            if fate.endswith(f"; {name} stays"):
+                self.wanted_at[name] = {number + 1}
+            elif later is not None:
+                self.wanted_at[name] = numbers_in(later["numbers"])
+            elif fate == "stays":
+                self.wanted_at[name] = {number + 1}
+            else:
+                assert not fate, fate
+                self.by_rule["what remains is sawn on in the next row"] += 1
+                self.wanted_at[name] = {number + 1}
+
+    def _hold(self, name: str, size: tuple[int, int], number: int) -> None:
+        self.pieces[name] = size
+        self.made_at[name] = number
+
+
+def _is_left(text: str) -> bool:
+    if text.startswith(("Makes ", "Mark ")):
+        return False
+    left = text.startswith(("Remains ", "Waste ", "Nothing remains", "Offcut "))
+    return left or BECOMES.fullmatch(text) is not None
+
+
+def _plain(name: str) -> str:
+    return name[0].lower() + name[1:] if name.startswith("Sheet ") else name
+
+
+def _made(said: Saying) -> tuple[str, str]:
+    """Read the name of what a cut makes, and the part it is, from its box or from its row."""
+    _, _, titled = said.title.partition(" \N{RIGHTWARDS ARROW} ")
+    called = said.makes or titled
+    words = called.split(" ", 1)
+    if words[0] in {"sheet", "offcut"}:
+        return called, ""
+    part = words[1] if len(words) > 1 else ""
+    return words[0], titled if part.startswith("no. ") else part
 
 
 def _laid(held: tuple[int, int], wide: int, *, along: bool) -> tuple[int, int]:

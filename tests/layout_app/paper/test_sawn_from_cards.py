@@ -1,4 +1,4 @@
-"""Whole jobs are sawn again from the words of the cards, in three kinds of shops."""
+"""Whole jobs are sawn again from the words of the panels, in three kinds of shops."""
 
 import re
 from dataclasses import replace
@@ -7,7 +7,6 @@ from functools import lru_cache
 import pytest
 
 from layout_app.paper.matter import Matter, matter_of
-from layout_app.paper.pack.cards import lines_of
 from layout_app.paper.pack.reading import how_to_read
 from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit, parse_length
@@ -17,7 +16,8 @@ from shared.shop import RunsOn, Shop, Span
 from shared.stock import SheetGrain, Stock, Trims
 from solver.budget.stop import Budget
 from solver.run import run
-from tests.layout_app.paper.reader import cards_of, reader_of
+from tests.layout_app.paper.panel_reader import panels_in_words, sayings_of
+from tests.layout_app.paper.reader import reader_of
 
 PLY, BOARD = "18 birch", "12 board"
 ROWS = (
@@ -101,26 +101,30 @@ def matter(name: str, unit: Unit) -> Matter:
     ("name", "unit"),
     [("rail", Unit.INCH), ("straightedge", Unit.MM), ("table saw", Unit.INCH)],
 )
-def test_every_part_comes_of_the_cards_alone(name: str, unit: Unit) -> None:
+def test_every_part_comes_of_the_panels_alone(name: str, unit: Unit) -> None:
     """Counted and measured: all 43 parts, each as long and wide as the list asks for."""
     made = matter(name, unit)
     reader = reader_of(made)
-    cards = cards_of(made)
-    assert len(cards) == len(made.plan.cuts) > 50
-    for card in cards:
-        reader.saw(card)
+    sayings = sayings_of(made)
+    assert len(sayings) == len(made.plan.cuts) > 50
+    for said in sayings:
+        reader.saw(said)
     assert not reader.wanted_at
     wanted = {(row[0], max(row[2:4]), min(row[2:4])): row[1] for row in ROWS}
     assert reader.parts == wanted
 
 
 @pytest.mark.parametrize("name", ["rail", "straightedge", "table saw"])
-def test_no_sentence_of_a_card_is_longer_than_15_words(name: str) -> None:
-    """A mixed number counts as one word; what stands between stops is a sentence."""
+def test_no_sentence_of_a_panel_is_longer_than_15_words(name: str) -> None:
+    """A mixed number counts as one word; what stands between stops or points is a sentence."""
     made = matter(name, Unit.INCH)
-    said = [line.text for told in made.told for line in lines_of(told)]
-    for text in (*said, *how_to_read(made)):
-        for sentence in re.split(r"(?<=[.;:])\s", re.sub(r"\d+ \d+/\d+", "1", text)):
+    panels = panels_in_words(made)
+    lines = [line for panel in panels for line in panel.common]
+    lines += [line for panel in panels for row in panel.rows for line in row.lines]
+    bars = [bar.more for panel in panels for bar in panel.bars]
+    for text in (*(line.text for line in lines), *bars, *how_to_read(made)):
+        figures = re.sub(r"\d+(,| to) (?=\d)", "", re.sub(r"\d+ \d+/\d+", "1", text))
+        for sentence in re.split(r"(?<=[.;:\N{MIDDLE DOT}])\s", figures):
             assert len(sentence.split()) <= 15, sentence
 
 

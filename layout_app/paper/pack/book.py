@@ -79,6 +79,11 @@ class Book:
         self.turn(leaf.heading, lying=leaf.length > leaf.width)
 
     @property
+    def paper(self) -> Paper:
+        """What it is printed on."""
+        return self._paper
+
+    @property
     def next_number(self) -> int:
         """The number of the page that would be begun next."""
         return len(self._leaves) + 1

@@ -128,22 +128,22 @@ def test_all_words_count_the_same(doc: Document) -> None:
     assert all("changes" in counted[one] for one in ("cover", "heading"))
 
 
-def cards_on(pages: tuple[Page, ...]) -> Iterator[str]:
-    """Yield the names of the cut cards on some pages."""
+def passes_on(pages: tuple[Page, ...]) -> Iterator[str]:
+    """Yield the names of the boxes to tick on some pages."""
     items = [item for page in pages for item in page.items]
     while items:
         item = items.pop()
         if isinstance(item, Group):
             items += item.items
-            if item.name.startswith("card-"):
+            if item.name.startswith("pass-"):
                 yield item.name
 
 
 def test_pages_tables_and_walk_have_one_of_each(doc: Document) -> None:
-    """Cards, rows and moments of the walk for every cut; a page of the pack for every sheet."""
+    """Boxes, rows and moments of the walk for every cut; a page of the pack for every sheet."""
     plan, matter = plan_of(doc), matter_of_sawn(doc.sawn)
     pages = pack_pages(matter)
-    assert sorted(cards_on(pages)) == sorted(f"card-{cut.number}" for cut in plan.cuts)
+    assert sorted(passes_on(pages)) == sorted(f"pass-{cut.number}" for cut in plan.cuts)
     for sheet in plan.sheets:
         assert sum(page.title.endswith(f": Sheet {sheet.id}") for page in pages) == 1
     walk = [one.card.number for one in moments_of(all_cards(doc)) if isinstance(one, CutNow)]

@@ -138,10 +138,10 @@ def _bounds(room: ink.Spread, height: float) -> tuple[float, float, float, float
 
 
 def test_every_part_and_every_cut_is_told(printed: Printed) -> None:
-    """Each part's name stands in the lists, each cut has its card and its tag."""
+    """Each part's name stands in the lists, each cut has its box and its tag."""
     matter = packs.matter(SEED)
     pages = zip(printed.pages, pdfium.PdfDocument(printed.content), strict=True)
-    texts = {"Lists": "", "Cut cards": "", "Sheet": ""}
+    texts = {"Lists": "", "Cuts": "", "Sheet": ""}
     for page, read in pages:
         for kind in texts:
             if page.title.rpartition(": ")[2].startswith(kind):
@@ -151,7 +151,7 @@ def test_every_part_and_every_cut_is_told(printed: Printed) -> None:
         if name.isascii() and name.isprintable():
             assert "".join(name.split()) in "".join(texts["Lists"].split())
     for cut in matter.plan.cuts:
-        assert str(cut.number) in texts["Cut cards"].split()
+        assert str(cut.number) in texts["Cuts"].split()
         assert str(cut.number) in texts["Sheet"].split()
 
 

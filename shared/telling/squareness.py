@@ -47,18 +47,6 @@ def square_in_brief(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
     return square_words(record, shop, style).replace(_begun(record), "")
 
 
-CHECK_STEPS: Final = (
-    "Lay the rail or a straight edge along the reference edge: a gap shows a bow.",
-    "If it is shorter than the edge, slide it along.",
-    "The trim takes away a bow up to what is said; the rest is for the blade and wood beside it.",
-    "An edge that is not trimmed must be straight: if it bows, trim it and plan again.",
-    "A sheet that is crosscut first needs a straight edge before that; diagonals do not show it.",
-    "Measure both long edges and both ends, then both diagonals.",
-    "If a size or the diagonals differ by more, write it under Sheets & rack, then plan again.",
-)
-"""How a sheet is checked before its first cut; its figures are those of `sheet_in_brief`."""
-
-
 def sheet_in_brief(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
     """Say the figures of a sheet's check; ``""`` where there is none."""
     check = record.sheet_check

@@ -165,9 +165,8 @@ def _side_of(record: CutRecord) -> str:
 
 def position_words(record: CutRecord, style: LengthStyle) -> str:
     """Say where the line lies on the whole sheet; ``""`` where that says nothing new."""
-    if record.position in {None, 0, record.size}:
+    if not record.position or record.position == record.size:
         return ""
-    assert record.position is not None
     return f"{written(record.position, style)} from {record.first_edge}"
 
 
@@ -381,8 +380,7 @@ def _side_words(record: CutRecord, side: Side, style: LengthStyle) -> str:
 
 def fate_words(side: Side, number: int) -> str:
     """Say what becomes of a piece after the cut of that number."""
-    after = f"cut {side.next_cut}"
-    later = f"; finish at {after}" if side.next_cut else ""
+    later = f"; finish at cut {side.next_cut}" if side.next_cut else ""
     return {
         PieceFate.PART: f"{side.part}, done, label it",
         PieceFate.BLANK: f"blank of {side.part}{later}",

@@ -103,7 +103,8 @@ def _names(matter: Matter) -> Iterator[Term]:
         said=(
             f"A letter or figure more a cut: {sawn}. Pencil it on the piece. What remains keeps its"
             " name.",
-            "On the stack: set it aside until its cut.",
+            "Stack: set it aside until its cut. Stays, or nothing said: the next cut goes through"
+            " it where it lies.",
         ),
         picture=pictures.names_picture(chain),
     )
@@ -159,7 +160,8 @@ def _edges(matter: Matter) -> Iterator[Term]:
         " LEFT on each piece, and again at a fresh edge.",
         "Sizes are measured from the V: from an edge for a rip, from an end for a crosscut.",
         "Keep (V side): the kerf lies past the line. Keep (far side): before it, nearer the V.",
-        "Enter: the saw starts there; push it away from you. No face named: leave it as it lies.",
+        "Enter there, or that side towards you: the saw starts there; push it away from you.",
+        "No face named: leave it as it lies.",
     )
     yield Term(
         name="Edges, ends and the V",
@@ -211,7 +213,8 @@ def _marks(matter: Matter) -> Iterator[Term]:
     up = "; flip guide and stop up" if matter.job.shop.runs_on is RunsOn.RAIL else ""
     said = (
         f"Measure it at both ends, lay the {what} by both marks{up}.",
-        "At the reference edge: one mark there, and the line square from it.",
+        "At the reference edge: one mark there, and the line square from it. All the factory end:"
+        " no less of it may go.",
     )
     yield Term(
         name="Mark",

@@ -134,8 +134,9 @@ def towards_words(panel: Panel) -> str:
 
 
 def _turned_for(first: Instruction) -> str:
-    """Say which edge is towards the maker at the first cut of a piece that is turned for it."""
-    if first.record.moved is not Moved.TURNED or first.record.way is Way.FENCE:
+    """Say which edge is towards the maker at the first cut, where a piece is turned for it."""
+    moves = first.record.moved in {Moved.TURNED, Moved.ROUND}
+    if not moves or first.record.way is Way.FENCE:
         return ""
     return f"{first.record.enters} towards you for cut {first.number}"
 
@@ -146,7 +147,7 @@ def move_words(one: Instruction) -> str:
         Moved.NOTHING: "",
         Moved.LAID: "laid on",
         Moved.TURNED: "turn it a quarter",
-        Moved.ROUND: f"walk round to the {one.record.enters}",
+        Moved.ROUND: "walk round",
     }[one.record.moved]
 
 

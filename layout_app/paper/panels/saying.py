@@ -18,7 +18,6 @@ from layout_app.paper.panels.gathering import Panel, Row
 from layout_app.paper.panels.minded import Minded, minded
 from layout_app.paper.panels.naming import head_words, move_words, panel_name, towards_words
 from shared.lengths import LengthStyle
-from shared.making.lifting import Moved
 from shared.making.record import Way
 from shared.shop import Shop
 from shared.telling import Instruction
@@ -236,9 +235,8 @@ def _bars(told: Told, *, begins: bool) -> Iterator[Bar]:
 
 
 def _towards(told: Told) -> str:
-    """Say which edge comes towards the maker as a piece is turned for a cut."""
-    turned = told.record.moved is Moved.TURNED and told.record.way is not Way.FENCE
-    return f"{told.record.enters} towards you" if turned else ""
+    """Say which edge is towards the maker once a piece is turned, or walked round, for a cut."""
+    return "" if told.record.way is Way.FENCE else f"{told.record.enters} towards you"
 
 
 def _rail(told: Told) -> Iterator[Bar]:

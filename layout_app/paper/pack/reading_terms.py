@@ -192,8 +192,7 @@ def _leads(matter: Matter) -> Iterator[Term]:
     if any(way is Way.STRAIGHTEDGE for way, _ in leads):
         hand = matter.job.shop.rail_side
         said.append(
-            f"The {hand} edge of the saw's base runs along the straightedge. Its place is said at"
-            " the cut: test it on scrap."
+            f"The {hand} edge of the saw's base runs along the straightedge: test it on scrap."
         )
     if leads:
         picture = leads_picture(leads)
@@ -341,10 +340,7 @@ def _turning(matter: Matter) -> Iterator[Term]:
     if over:
         yield Term(
             name="Turned over, show face down",
-            said=(
-                "Left and right end change places. Pencil REF and LEFT on the face that is up;"
-                " the V stands on it too.",
-            ),
+            said=("Left and right end change places: pencil REF and LEFT again. The V is on top.",),
             picture=pictures.turned_picture(over=True),
         )
 

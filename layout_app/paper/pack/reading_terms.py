@@ -212,8 +212,8 @@ def _marks(matter: Matter) -> Iterator[Term]:
     up = "; flip guide and stop up" if matter.job.shop.runs_on is RunsOn.RAIL else ""
     said = (
         f"Measure it at both ends, lay the {what} by both marks{up}.",
-        "At the reference edge: one mark there, and the line square from it. All the factory end:"
-        " no less of it may go.",
+        "At the reference edge: one mark there, and the line square from it. The whole end: no"
+        " less of it may go.",
     )
     yield Term(
         name="Mark",

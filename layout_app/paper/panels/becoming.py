@@ -137,7 +137,7 @@ def _waste(told: Told, side: Side, of_each: str) -> str:
     """Say how much waste remains; of a trim squared from one mark, that no less may go."""
     record, rect = told.record, side.rect
     wide = rect.width if record.stroke.axis is Axis.RIP else rect.length
-    whole = ": all the factory end" if record.stroke.is_trim and record.squared else ""
+    whole = ", the whole end" if record.stroke.is_trim and record.squared else ""
     return f"Waste{of_each} {words.written(wide, told.style)}{whole}"
 
 

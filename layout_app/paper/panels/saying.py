@@ -185,19 +185,27 @@ def _common(facts: Sequence[Fact], cuts: Sequence[Told]) -> Iterator[Line]:
     """Yield what holds at all cuts of a panel, then what holds at each run of them."""
     of: dict[tuple[int, ...], list[str]] = {}
     for fact in facts:
+        if fact is enters:
+            continue
         for text, numbers in _by_saying(fact, cuts):
             of.setdefault(numbers, []).append(text)
     every = tuple(told.one.number for told in cuts)
     if all_said := of.pop(every, []):
         yield Line(text=sentence(JOIN.join(all_said)))
-    alone = [
-        f"{numbers_in_words(ns)}: {said[0]}" for ns, said in sorted(of.items()) if len(said) == 1
-    ]
     for numbers, said in sorted(of.items()):
-        if len(said) > 1:
-            yield Line(text=f"{numbers_in_words(numbers)}: {', '.join(said)}")
-    if alone:
-        yield Line(text=JOIN.join(alone))
+        yield Line(text=f"{numbers_in_words(numbers)}: {', '.join(said)}")
+    if enters in facts and (at := list(_by_saying(enters, cuts))):
+        yield Line(text=JOIN.join(_entries(at)))
+
+
+def _entries(at: Sequence[tuple[str, tuple[int, ...]]]) -> Iterator[str]:
+    """Yield where the saw enters at runs of cuts; that it enters is said once."""
+    if len(at) == 1:
+        yield sentence(at[0][0])
+        return
+    for place, (text, numbers) in enumerate(at):
+        said = text.removeprefix("enter at ") if place and at[0][0].startswith("enter") else text
+        yield f"{numbers_in_words(numbers)}: {said}"
 
 
 def _told(one: Instruction, telling: Telling) -> Told:

@@ -20,7 +20,7 @@ SIZE = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: shy| strong)?"
 PAIR = rf"(?P<l>{SIZE}) × (?P<w>{SIZE})"
 HELD = re.compile(rf"L (?P<l>{SIZE}) × W (?P<w>{SIZE})")
 SET = re.compile(rf"(?:Set \w+|Guide|Stop|Fence|Mark) (?P<size>{SIZE})")
-ENTERS = re.compile(r"enter at the (?P<edge>\w+ \w+)|(?P<first>\w+ \w+) first into the blade")
+ENTERS = re.compile(r"(?:enter at )?the (?P<edge>\w+ \w+)|(?P<first>\w+ \w+) first into the blade")
 TOWARDS = re.compile(r"(?P<edge>(?:left|right) end|(?:reference|far) edge) towards you(?! for)")
 BECOMES = re.compile(rf"(?P<name>.*?)(?: of each)?,? ?{PAIR}(?:, (?P<fate>.*))?")
 RAIL = re.compile(
@@ -107,9 +107,9 @@ class Reader:
         return held
 
     def _entry(self, said: Saying, text: str) -> str:
-        found = ENTERS.search(text.lower())
-        if found is not None:
-            return found["edge"] or found["first"]
+        for one in text.lower().split(" | "):
+            if (found := ENTERS.fullmatch(one)) is not None:
+                return found["edge"] or found["first"]
         towards = TOWARDS.search(said.head)
         assert towards is not None, said
         self.by_rule["the saw enters at the side towards you"] += 1

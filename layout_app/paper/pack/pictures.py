@@ -74,7 +74,7 @@ LEAST: Final = 3.0
 
 def names_picture(chain: Sequence[tuple[str, Rect]]) -> Picture:
     """Draw a piece beside the one it is sawn from, each with the next one in it in grey."""
-    high = 13.0
+    high = 11.0
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
         room = (length - STEP * (len(chain) - 1)) / len(chain)
@@ -213,7 +213,7 @@ def marked_picture(size: str, *, rip: bool) -> Picture:
 
 def check_picture() -> Picture:
     """Draw a sheet with a rail along its reference edge, and its diagonals."""
-    high = 15.0
+    high = 14.0
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
         box = ink.Spread(x=x + (length - 46) / 2, y=y + 3.5, length=46, width=high)
@@ -236,18 +236,18 @@ def check_picture() -> Picture:
 
 def turned_picture(*, over: bool) -> Picture:
     """Draw a piece before and after it is turned: a quarter, or over."""
-    high = 16.0
+    high = 13.5
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
         long, wide = 28.0, 11.0
-        first = ink.Spread(x=x + 1, y=y + 2.5, length=long, width=wide)
+        first = ink.Spread(x=x + 1, y=y + 1.25, length=long, width=wide)
         yield first.plate(pen=THICK)
         yield said("REF", first.x + 0.62 * long, first.y + LINE / 2, bold=True)
         yield words("LEFT", first.x + 1.2, first.y + wide - LINE / 2, SIZE, bold=True)
         middle = y + high / 2
         yield from arrow((first.right + 4, middle), (first.right + 12, middle))
         if over:
-            last = ink.Spread(x=first.right + 16, y=y + 2.5, length=long, width=wide)
+            last = ink.Spread(x=first.right + 16, y=y + 1.25, length=long, width=wide)
             yield last.plate(pen=THICK, fill=GREY)
             yield said("REF", last.x + 0.38 * long, last.y + LINE / 2, bold=True)
             end = last.right - 1.2, last.y + wide - LINE / 2

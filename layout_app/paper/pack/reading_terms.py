@@ -103,8 +103,8 @@ def _names(matter: Matter) -> Iterator[Term]:
         said=(
             f"A letter or figure more a cut: {sawn}. Pencil it on the piece. What remains keeps its"
             " name.",
-            "Stack: set it aside until its cut. Stays, or nothing said: the next cut goes through"
-            " it where it lies.",
+            "Stack: aside until its cut. Stays, or nothing said: the next cut goes through it as it"
+            " lies.",
         ),
         picture=pictures.names_picture(chain),
     )
@@ -263,8 +263,8 @@ def _bearers(matter: Matter) -> Iterator[Term]:
     assert bearers is not None  # only those were taken
     many, other = len(bearers.keep), len(bearers.other)
     said = [
-        f"{many} + {other}: {_bearers_said(many)} under the side you keep,"
-        f" {_bearers_said(other)} under the other.",
+        f"{many} + {other}: {_bearers_said(many)} under what you keep,"
+        f" {_bearers_said(other)} beyond.",
         f"{_about(bearing.BESIDE, matter)} from the line and from the outer edge; the rest evenly"
         f" between, up to {_about(bearing.SPAN, matter)} apart.",
         f"One: under the middle, up to {_about(bearing.ONE, matter)} wide. Narrower than"

@@ -236,7 +236,7 @@ def check_picture() -> Picture:
 
 def turned_picture(*, over: bool) -> Picture:
     """Draw a piece before and after it is turned: a quarter, or over."""
-    high = 13.5
+    high = 13.5 if over else 15.2
 
     def draw(x: float, y: float, length: float) -> Iterator[ink.Item]:
         long, wide = 28.0, 11.0

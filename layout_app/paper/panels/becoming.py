@@ -75,7 +75,8 @@ def set_words(told: Told) -> str:
     marked = f"Mark {words.written(record.size, told.style)} "
     if record.setting.device is Device.MARK or not said.startswith(marked):
         return said
-    return f"{marked}from the {record.first_edge}, {said.removeprefix(marked)}"
+    edge = "edge" if record.stroke.axis is Axis.RIP else "end"
+    return f"{marked}from the V {edge}, {said.removeprefix(marked)}"
 
 
 def becomes(passes: Sequence[Told], *, several: bool) -> Iterator[str]:

@@ -157,13 +157,13 @@ def _svg(matter: Matter, wish: ExportWish) -> Iterator[File]:
 
 
 def _pdf(matter: Matter, wish: ExportWish) -> Iterator[File]:
-    yield "cut-pack.pdf", _pages(pack_pages(matter, wish), f"{matter.job.name}: cut pack")
+    yield "cut-pack.pdf", _pages(pack_pages(matter, wish), matter, "cut pack")
 
 
 def _labels(matter: Matter, wish: ExportWish) -> Iterator[File]:
     pages = label_pages(matter, wish.labels, wish.paper)
     if pages:
-        yield "labels.pdf", _pages(pages, f"{matter.job.name}: labels")
+        yield "labels.pdf", _pages(pages, matter, "labels")
 
 
 def _png(matter: Matter, wish: ExportWish) -> Iterator[File]:
@@ -272,7 +272,7 @@ def _names(matter: Matter) -> dict[str, str]:
     return safe_names((drawing.sheet for drawing in matter.drawings), "x")
 
 
-def _pages(pages: Sequence[ink.Page], title: str) -> bytes:
+def _pages(pages: Sequence[ink.Page], matter: Matter, what: str) -> bytes:
     from layout_app.paper.rendering import pdf  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
 
-    return pdf(pages, title)
+    return pdf(pages, f"{matter.job.name}: {what}, {matter.identity}", matter.day)

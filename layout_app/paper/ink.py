@@ -129,13 +129,14 @@ Item = Plate | Strokes | Patch | Disc | Words | Group
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
-    """A drawing or a page of paper: its size in mm, and what lies on it."""
+    """A drawing or a page of paper: its size in mm, what lies on it, and the chapter it is of."""
 
     length: float
     width: float
     items: tuple[Item, ...]
     title: str = ""
     description: str = ""
+    chapter: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Sequence
+from datetime import date
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QSizeF, Qt
 from PySide6.QtGui import (
@@ -15,7 +16,9 @@ from PySide6.QtGui import (
 )
 
 from layout_app.paper import ink
+from layout_app.paper.day import day_of_pages
 from layout_app.paper.painting import paint
+from layout_app.paper.pdf_document import finished_pdf
 
 
 def with_fonts() -> None:
@@ -32,17 +35,18 @@ _KEPT: list[QGuiApplication] = []
 RESOLUTION = 1200
 """Dots to the inch: finer than any printer's."""
 MM_IN_INCH = 25.4
+NO_METADATA = b" "
+"""Qt writes some with the time of day where none is given."""
 
 
-def pdf(pages: Sequence[ink.Page], title: str) -> bytes:
-    """Return pages as the bytes of a PDF; each page has its own size."""
+def pdf(pages: Sequence[ink.Page], title: str, day: date | None = None) -> bytes:
+    """Return pages as the bytes of a PDF made on a day; each page has its own size."""
     with_fonts()
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setResolution(RESOLUTION)
-    writer.setTitle(title)
-    writer.setCreator("Ripfirst")
+    writer.setDocumentXmpMetadata(QByteArray(NO_METADATA))
     writer.setPageLayout(page_layout(pages[0]))
     painter = QPainter(writer)
     for number, page in enumerate(pages):
@@ -51,7 +55,7 @@ def pdf(pages: Sequence[ink.Page], title: str) -> bytes:
             writer.newPage()
         paint(painter, page, RESOLUTION / MM_IN_INCH)
     painter.end()
-    return bytes(buffer.data().data())
+    return finished_pdf(bytes(buffer.data().data()), pages, title, day or day_of_pages())
 
 
 def page_layout(page: ink.Page) -> QPageLayout:

@@ -246,6 +246,7 @@ class Book:
             width=leaf.width,
             items=(head, ink.Group(name="content", items=tuple(leaf.items))),
             title=f"{self._title}: {leaf.heading}",
+            chapter=leaf.heading,
         )
 
     def _furniture(self, leaf: _Leaf, number: int, total: int) -> Iterator[ink.Item]:

@@ -43,6 +43,7 @@ def label_pages(
             width=paper.value[1],
             items=(*margins.items(page_words(number, total)), *_labels(sheet, form, paper)),
             title=f"{matter.job.name}: labels",
+            chapter="Labels",
         )
         for number, sheet in enumerate(sheets, before + 1)
     )

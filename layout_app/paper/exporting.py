@@ -244,7 +244,7 @@ FORMATS: Final = (
     Format(
         name="publish",
         title="published plan",
-        tip="A folder to hand on: diagrams, lists and steps in both units",
+        tip="A folder to hand on: lists, cuts and drawings in both units, as Markdown and SVG",
         make=_publish,
         sure=("publish/plan-in.md", "publish/plan-mm.md"),
     ),

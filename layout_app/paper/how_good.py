@@ -48,11 +48,14 @@ def _sure(proof: Proof) -> str:
     return f"less may do, but not less than {at_least(proof)}"
 
 
-def sure_for(plan: Plan) -> Iterator[str]:
-    """Say for which way of sawing, and which prices, that is sure; and how few cuts would do."""
+def sure_for(plan: Plan, whose: str = "your") -> Iterator[str]:
+    """Say for which way of sawing, and which prices, that is sure; and how few cuts would do.
+
+    ``whose`` shop it is, as the reader says.
+    """
     proof = plan.proof
     if proof.proven or proof.bound > 0:
-        yield f"That is sure of plans that {_way(plan)}{_limits(proof)}."
+        yield f"That is sure of plans that {_way(plan)}{_limits(proof, whose)}."
     if proof.prices:
         yield f"{proof.prices[0].upper()}{proof.prices[1:]}."
     alone = proof.materials[0] if len(proof.materials) == 1 else None
@@ -69,7 +72,7 @@ def _way(plan: Plan) -> str:
     return f"{_FIRST[rule.first]}{again}, with a last trim"
 
 
-def _limits(proof: Proof) -> str:
+def _limits(proof: Proof, whose: str) -> str:
     """Say what else a proof kept to."""
-    said = {LIMITED: "within the limits of your shop", KEPT: KEPT, HELD: HELD}
+    said = {LIMITED: f"within the limits of {whose} shop", KEPT: KEPT, HELD: HELD}
     return "".join(f", {words}" for phrase, words in said.items() if phrase in proof.rule)

@@ -39,6 +39,8 @@ class Matter:
         By what the cuts are in order, and how good that is, in words; ``""`` if in none.
     day
         On which the pages are made.
+    past
+        Plans that were sawn before this one.
     """
 
     job: Job
@@ -52,6 +54,7 @@ class Matter:
     made: tuple[int, ...] = ()
     ordered: str = ""
     day: date = field(default_factory=day_of_pages)
+    past: tuple[Plan, ...] = ()
 
     @property
     def number(self) -> str:
@@ -137,6 +140,7 @@ def matter_of(
         unplaced=waiting,
         build=build or Build(),
         made=made,
+        past=past,
     )
 
 

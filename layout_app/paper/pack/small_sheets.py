@@ -47,13 +47,27 @@ def put_sheets(book: Book, drawings: Sequence[SheetDrawing]) -> None:
         return
     book.gap(0.6 * TEXT)
     book.paragraph(LEGEND)
-    book.put(
-        grid.rows * (grid.width + GAP) - GAP,
-        lambda x, y, _: [
-            _picture(drawing, _corner(grid, place, x, y), grid)
-            for place, drawing in enumerate(drawings)
-        ],
-    )
+    book.put(_high(grid), lambda x, y, _: _pictures(drawings, grid, x, y))
+
+
+def sheets_page(drawings: Sequence[SheetDrawing], length: float, width: float) -> ink.Page | None:
+    """Return a page of all sheets that is so many mm long and at most as wide, if they are seen."""
+    grid = best_grid(drawings, length, width)
+    if grid is None:
+        return None
+    items = tuple(_pictures(drawings, grid, 0.0, 0.0))
+    return ink.Page(length=length, width=round(_high(grid) + OUTLINE, 2), items=items)
+
+
+def _high(grid: Grid) -> float:
+    return grid.rows * (grid.width + GAP) - GAP
+
+
+def _pictures(drawings: Sequence[SheetDrawing], grid: Grid, x: float, y: float) -> list[ink.Item]:
+    return [
+        _picture(drawing, _corner(grid, place, x, y), grid)
+        for place, drawing in enumerate(drawings)
+    ]
 
 
 def best_grid(drawings: Sequence[SheetDrawing], length: float, width: float) -> Grid | None:

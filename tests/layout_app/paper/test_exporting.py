@@ -135,7 +135,8 @@ def test_sheets_of_like_names_have_a_drawing_each(matter: Matter, qapp) -> None:
     published = [file for file in publish_files(several) if file.endswith(".svg")]
     same = {unicodedata.normalize("NFC", file).casefold() for file in published}
     assert len(same) == len(published)
-    assert len(published) == 1 + len(several.drawings)  # the planned sheet in both units
+    small, fitted = 2, 1 + len(several.drawings)  # all sheets, the planned sheet in both units
+    assert len(published) == small + 2 * fitted  # and each at true size
 
 
 @pytest.mark.parametrize(

@@ -9,9 +9,13 @@ from lxml import etree
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.plain import one_line
-from layout_app.paper.publish import finished, in_unit, publish_files, sawn
+from layout_app.paper.publish import publish_files
+from layout_app.paper.published.drawn import all_sheets, sheets
+from layout_app.paper.published.lists import finished, sawn
+from layout_app.paper.published.reader import in_unit
 from shared.cautions import DEFER, cautions_for
 from shared.drawing import draw_loose
 from shared.job import Job
@@ -77,13 +81,33 @@ def tables(text: str) -> dict[str, Table]:
 def test_the_folder_holds_both_documents_and_all_drawings(
     files: dict[str, bytes], matter: Matter
 ) -> None:
-    """A drawing of each sheet in each unit, well-formed, each shown by its document."""
-    names = {f"sheet-{sheet.id}-{unit}.svg" for sheet in matter.plan.sheets for unit in Unit}
-    assert set(files) == {"plan-in.md", "plan-mm.md"} | names
-    for name in names:
+    """Each sheet in each unit, as long as a page and at true size; all sheets on top; well-formed.
+
+    Paper of 210 mm (ISO 216) or 215.9 mm (Letter) has room for 180 mm; 1 in is 25.4 mm.
+    """
+    names = {f"sheet-{sheet.id}-{unit}" for sheet in matter.plan.sheets for unit in Unit}
+    small = {f"all-sheets-{unit}" for unit in Unit}
+    drawn = {f"{name}.svg" for name in names | small}
+    true = {f"{name}-true-size.svg" for name in names}
+    assert set(files) == {"plan-in.md", "plan-mm.md"} | drawn | true
+    for name in drawn | true:
         root = etree.fromstring(files[name])
-        assert root.get("width", "").endswith("mm")
-        assert f"]({name})" in files[f"plan-{name[-6:-4]}.md"].decode()
+        long = float(root.get("width", "").removesuffix("mm"))
+        assert long > 96 * 25.4 if name in true else long == 180
+        unit = name.removesuffix("-true-size.svg").removesuffix(".svg")[-2:]
+        assert f"]({name})" in files[f"plan-{unit}.md"].decode()
+
+
+def test_nothing_lies_outside_a_drawing_in_the_text(matter: Matter) -> None:
+    """All words of it have room on its page, the list and the scale below it too."""
+    for unit in Unit:
+        told = in_unit(matter, unit)
+        for page in [one.page for one in (*sheets(told, matter).values(), *all_sheets(told))]:
+            rooms = [room for _, room in words_on(page.items)]
+            assert rooms
+            assert min(room.x for room in rooms) > -0.1
+            assert max(room.right for room in rooms) < page.length + 0.1
+            assert max(room.bottom for room in rooms) < page.width + 0.1
 
 
 def test_the_same_matter_gives_the_same_bytes(files: dict[str, bytes], matter: Matter) -> None:
@@ -101,7 +125,7 @@ def test_each_row_has_as_many_cells_as_headings(text: str) -> None:
         assert set(counts) == {counts[0]}
 
 
-def test_names_make_no_markup(text: str, matter: Matter) -> None:
+def test_names_make_no_markup(text: str, unit: Unit, matter: Matter) -> None:
     """A Markdown reader finds no HTML, no code, no link but ours, and one title."""
     tokens = READER.parse(text)
     kinds = {token.type for token in tokens}
@@ -110,8 +134,9 @@ def test_names_make_no_markup(text: str, matter: Matter) -> None:
     assert {child.type for child in inner} <= {
         *("text", "strong_open", "strong_close", "link_open", "link_close", "image"),
     }
-    links = [child.attrs["href"] for child in inner if child.type == "link_open"]
-    assert links in (["plan-mm.md"], ["plan-in.md"])
+    links = [str(child.attrs["href"]) for child in inner if child.type == "link_open"]
+    assert links[0] in {"plan-mm.md", "plan-in.md"}
+    assert links[1:] == [f"sheet-{sheet.id}-{unit}-true-size.svg" for sheet in matter.plan.sheets]
     titles = [
         words(after)
         for token, after in pairwise(tokens)
@@ -153,18 +178,35 @@ def test_what_it_takes_is_said_once(text: str, matter: Matter) -> None:
     assert text.split("## At every cut", maxsplit=1)[0].count(f"{sheets} sheet") == 1
 
 
-def test_cuts_are_told_in_order(text: str, unit: Unit, matter: Matter) -> None:
-    """Each cut of the plan is a row; what is set is the plan's, to the nearest step."""
-    rows = tables(text)["Cuts in order"][1:]
+def test_every_cut_is_told_once_in_order(text: str, unit: Unit, matter: Matter) -> None:
+    """Cuts stand by the panel, equal ones in one line; what is set is the plan's, by the step."""
+    cuts = {cut.number: cut for cut in matter.plan.cuts}
     finest = INCH // 32 if unit is Unit.INCH else MM // 10
-    assert [row[0] for row in rows] == [str(cut.number) for cut in matter.plan.cuts]
-    for row, cut in zip(rows, matter.plan.cuts, strict=True):
-        found = SET.match(row[3])
-        assert found is not None, row[3]
-        assert abs(read(found[1], unit) - cut.size) <= finest // 2
+    told: list[int] = []
+    size = ""
+    for line in text.split("## Cuts in order")[1].split("\n## ", maxsplit=1)[0].splitlines():
+        if row := ROW.match(line):
+            told += numbers(row[1])
+        elif found := SET.search(line):
+            size = found[1]
+            ahead = line.startswith("- ")  # a bar stands before its row, a mark in it
+            number = min(set(cuts) - set(told)) if ahead else told[-1]
+            assert abs(read(size, unit) - cuts[number].size) <= finest // 2
+    assert size
+    assert told == sorted(cuts)
 
 
-SET = re.compile(r"(?:Set \w+|Guide|Stop|Fence|Mark) ([\d/. ]+?(?: shy| strong)?)(?:[,; ]\D|$)")
+ROW = re.compile(r"- \*\*Cuts? ([\d, to]+): ")
+SET = re.compile(r"- \*\*(?:Set \w+|Mark) ([\d/. ]+?(?: shy| strong)?)(?:[,; ]\D|\*)")
+
+
+def numbers(written: str) -> list[int]:
+    """Read numbers with their runs, such as ``1 to 4, 6``."""
+    found: list[int] = []
+    for run in written.split(", "):
+        first, _, last = run.partition(" to ")
+        found += range(int(first), int(last or first) + 1)
+    return found
 
 
 def read(written: str, unit: Unit) -> int:
@@ -234,16 +276,21 @@ def test_offcuts_are_never_promised_larger_than_they_are(text: str, unit: Unit) 
 
 
 def test_band_to_buy_is_rounded_up(files: dict[str, bytes], matter: Matter) -> None:
-    """Four strips of 30 in and 2 in of overhang: 128, with a tenth 140.8, up to 140-13/16."""
+    """Four strips of 30 in and 2 in of overhang: 128, with a tenth 140.8, up to 140-13/16.
+
+    A roll for ply of 23/32 is 1/16 wider or more: 25/32.
+    """
     rows = tables(files["plan-in.md"].decode())["Edge band"][1:]
-    assert rows[0][1:] == ["4", "128", "140 13/16", "1 roll of 25 ft"]
-    # In mm 40 a strip: 4 x (762 + 40) = 3208, with a tenth 3528.8; metric rolls.
+    assert rows[0][0] == "3/4 birch ply"
+    assert rows[0][2:] == ["23/32", "25/32", "4", "128", "140 13/16", "1 roll of 25 ft"]
+    # In mm 40 a strip: 4 x (762 + 40) = 3208, with a tenth 3528.8; metric rolls. The ply is
+    # 18.25625 thick; 2 wider is 20.25625, up to 20.3.
     rows = tables(files["plan-mm.md"].decode())["Edge band"][1:]
-    assert rows[0][1:] == ["4", "3208", "3528.8", "1 roll of 10 m"]
+    assert rows[0][2:] == ["18.26", "20.3", "4", "3208", "3528.8", "1 roll of 10 m"]
     # In whole mm: 4 x (301.625 + 40) = 1366.5, with a tenth 1503.15.
     whole = replace(matter, style=replace(matter.style, decimals=0))
     rows = tables(publish_files(whole)["plan-mm.md"].decode())["Edge band"][1:]
-    assert rows[1][1:4] == ["4", "1367", "1504"]
+    assert rows[1][4:7] == ["4", "1367", "1504"]
 
 
 def test_cautions_and_assumptions_are_told(text: str, matter: Matter) -> None:
@@ -251,7 +298,7 @@ def test_cautions_and_assumptions_are_told(text: str, matter: Matter) -> None:
     shown = " ".join(words(token) for token in READER.parse(text) if token.type == "inline")
     for sentence in (DEFER, *cautions_for(matter.job.shop)):
         assert sentence in shown
-    for said in ("Kerf of the track saw", "what must fit is rounded down", "as measured, not as"):
+    for said in ("Kerf of the track saw", "What must fit is rounded down", "as measured, not as"):
         assert said in shown
 
 
@@ -275,6 +322,26 @@ def test_a_document_speaks_one_unit(matter: Matter) -> None:
     assert in_unit(metric, Unit.INCH) == matter
 
 
+def test_the_limits_of_the_maker_are_not_told() -> None:
+    """A sheet of 23.8 kg, more than the maker lifts: no word of 20 kg, and what a sheet weighs.
+
+    2440 x 1220 x 12 mm of 667 kg/m3 are 23.8 kg, worked by hand.
+    """
+    job = small_job()
+    stock = [
+        replace(row, length=2440 * MM, width=1220 * MM, thickness=12 * MM, density=667)
+        for row in job.stock
+    ]
+    shop = replace(job.shop, lift_g=20_000, turn_g=20_000, cut_s=47)
+    job = replace(job, stock=tuple(stock), shop=shop)
+    matter = matter_of(job, planned(job))
+    assert any("20 kg" in str(one) or "44.1 lb" in str(one) for one in matter.told)
+    text = publish_files(matter)["plan-mm.md"].decode()
+    assert "about 23.8 kg" in text
+    for word in ("20 kg", "you can lift", "you can turn", " min"):
+        assert word not in text
+
+
 def test_a_plan_that_is_not_whole_says_so_at_once() -> None:
     """The banner comes first; a sheet that cannot be cut is drawn in the maker's unit only."""
     job: Job = small_job()
@@ -288,7 +355,7 @@ def test_a_plan_that_is_not_whole_says_so_at_once() -> None:
     assert "sheet-9-mm.svg" not in files
     for unit in Unit:
         text = files[f"plan-{unit}.md"].decode()
-        assert text.splitlines()[2] == f"**{matter.banner}**"
+        assert text.splitlines()[6] == f"**{matter.banner}**"
         assert "1 × Shelf: a sheet." in text
         assert "(sheet-9-in.svg)" in text
         assert "**This sheet cannot be cut: No way.**" in text

@@ -49,6 +49,8 @@ class Reader:
     made_at: dict[str, int] = field(default_factory=dict)
     wanted_at: dict[str, set[int]] = field(default_factory=dict)
     sawn: int = 0
+    boxes: int = 0
+    """Passes of the row before this one, whose remainders no page tells."""
     parts: Counter[tuple[str, int, int]] = field(default_factory=Counter)
     by_rule: Counter[str] = field(default_factory=Counter)
 
@@ -59,9 +61,12 @@ class Reader:
     def same(self, text: str, ticks: int) -> bool:
         """Say whether a size on the page is what is held, to 0.2 mm or 1/32 in.
 
-        Three sizes, each rounded to 0.01 mm or 1/64 in, come together in one.
+        Three sizes, each rounded to 0.01 mm or 1/64 in, come together in one. Of a row of passes
+        the page tells what remains after the last alone: each before it rounds two sizes more, by
+        half a step at most.
         """
-        return abs(self.size(text) - ticks) <= max(MM // 5, INCH // 32)
+        step = INCH // 64 if self.unit is Unit.INCH else MM // 100
+        return abs(self.size(text) - ticks) <= max(MM // 5, INCH // 32) + self.boxes * step
 
     def saw(self, said: Saying) -> None:
         """Do what is said of one cut."""
@@ -85,6 +90,8 @@ class Reader:
         self._becomes(said, (made, part), _laid(held, kept, along=along))
         self._remains(said, name, _laid(held, rest, along=along), rest, trims=trims)
         self.sawn += 1
+        if said.ends:
+            self.boxes = 0
 
     def _take(self, said: Saying, name: str) -> tuple[int, int]:
         if said.begins and "whole sheet" in said.head:
@@ -152,6 +159,7 @@ class Reader:
         if not said.ends and not trims:
             self._hold(name, size, said.number)
             self.by_rule["what remains is sawn on at the next box"] += 1
+            self.boxes += 1
             return
         texts = [text for one in said.facts for text in one.split(". ")]
         left = next(text for text in texts if _is_left(text))

@@ -25,7 +25,7 @@ from shared.telling import Instruction
 from shared.telling.words import written
 from tests.layout_app.paper import packs
 from tests.layout_app.paper.panel_reader import Saying, panels_in_words, sayings_of
-from tests.layout_app.paper.test_sawn_from_cards import matter as loft
+from tests.layout_app.paper.test_sawn_from_panels import matter as loft
 
 JOBS = ("rail", "table saw", "straightedge", 2, 9, 14, 21)
 

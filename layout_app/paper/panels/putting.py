@@ -8,14 +8,13 @@ from typing import Final
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.blocks import height
-from layout_app.paper.pack.book import MARGIN, TEXT, Book
-from layout_app.paper.pack.setting import rule, words
+from layout_app.paper.pack.book import MARGIN, Book
+from layout_app.paper.pack.setting import rule
 from layout_app.paper.pack.tables import TableRow
 from layout_app.paper.panels.gathering import Panel, panels_of
 from layout_app.paper.panels.picture import PanelPicture
-from layout_app.paper.panels.saying import PanelWords, RowWords, telling_of, words_of
+from layout_app.paper.panels.saying import Line, PanelWords, RowWords, telling_of, words_of
 from layout_app.paper.panels.setting import (
-    LINE,
     SetRow,
     bar_block,
     head_block,
@@ -27,16 +26,16 @@ from shared.telling import Instruction
 
 PANELS: Final = "Cuts"
 """The chapter."""
-PICTURE: Final = 76.0
+PICTURE: Final = 70.0
 """Length of the column of pictures, in mm."""
-GUTTER: Final = 5.0
+GUTTER: Final = 4.0
 COLUMN: Final = 180.0
 """A column of panels is at least so long, in mm."""
 BETWEEN: Final = 8.0
 """Free between two columns of panels, in mm."""
-LEAST, MOST = 36.0, 64.0
-"""Heights of a picture, in mm: so high at most where its rows take less, and where more."""
-GAP: Final = 2.4
+LOW, HIGH = 32.0, 48.0
+"""A picture is at most so high, in mm: beside a few lines, and beside many."""
+GAP: Final = 2.0
 """Free above and below the rule between panels, in mm."""
 ROWS: Final = 1.6
 """Free between two rows, in mm."""
@@ -53,7 +52,7 @@ def put_panels(book: Book, matter: Matter) -> None:
     flow = _Flow(book, _columns(max(book.paper.value) if lying else min(book.paper.value)))
     telling = telling_of(matter)
     for panel in panels_of(matter.told):
-        flow.put(_SetPanel.of(panel, words_of(panel, telling), matter, flow.length))
+        flow.put(_SetPanel.of(panel, words_of(panel, telling), matter, flow.length).compact)
     flow.end()
 
 
@@ -64,27 +63,31 @@ def _columns(long: float) -> int:
 
 @dataclass(frozen=True, kw_only=True)
 class _SetPanel:
-    """A panel, or what of it goes on on another page; lengths in mm."""
+    """A panel, or what of it goes on on another page; lengths in mm.
+
+    Below bars, head and what holds at all cuts the picture stands at the left. Rows stand beside
+    it as far down as it reaches, and then over the whole length.
+    """
 
     name: str
     words: PanelWords
-    rows: tuple[tuple[RowWords, SetRow], ...]
+    rows: tuple[RowWords, ...]
     drawn: tuple[tuple[Instruction, ...], ...]
     style: LengthStyle
     length: float
     made: frozenset[int]
     several: bool
     continued: bool = False
+    below: bool = False
 
     @classmethod
     def of(cls, panel: Panel, said: PanelWords, matter: Matter, length: float) -> "_SetPanel":
         """Set the words of a panel over so many mm."""
-        first, broad = panel.first, length - PICTURE - GUTTER
         mine = {one.number for one in panel.drawn}
         return cls(
-            name=first.piece,
+            name=panel.first.piece,
             words=said,
-            rows=tuple((row, row_blocks(row, broad)) for row in said.rows),
+            rows=said.rows,
             drawn=tuple(
                 tuple(one for one in row.passes if one.number in mine) for row in panel.rows
             ),
@@ -103,20 +106,22 @@ class _SetPanel:
         return (
             *(bar_block(bar, self.length) for bar in bars),
             head_block(name, head, self.length),
+            *(() if self.below else self._common(self.length)),
         )
 
-    @cached_property
-    def _common(self) -> tuple[TableRow, ...]:
-        return tuple(line_block(line, PICTURE, 0.0) for line in self.words.common)
+    def _common(self, length: float) -> tuple[TableRow, ...]:
+        return tuple(line_block(line, length, 0.0) for line in self.words.common)
 
     @cached_property
-    def _right(self) -> float:
-        between = ROWS * (len(self.rows) - 1)
-        return sum(row.height for _, row in self.rows) + between
+    def compact(self) -> "_SetPanel":
+        """The same with what holds at all cuts below the picture, if it is less high so."""
+        other = replace(self, below=True)
+        return other if other.height < self.height else self
 
     @cached_property
     def _picture(self) -> PanelPicture:
-        high = min(MOST, max(LEAST, self._right - height(self._common) - 2.0))
+        rows = sum(row_blocks(row, self.length - PICTURE - GUTTER).height for row in self.rows)
+        high = min(HIGH, max(LOW, rows))
         return PanelPicture(self.drawn, self.style, (PICTURE, high), self.made)
 
     @cached_property
@@ -128,66 +133,70 @@ class _SetPanel:
 
     @cached_property
     def _left(self) -> float:
-        caption = LINE * TEXT if self._caption else 0.0
-        return self._picture.height + caption + 1.0 + height(self._common)
+        """Height of the picture with what stands below it."""
+        return self._picture.height + height(self._beneath)
+
+    @cached_property
+    def _beneath(self) -> tuple[TableRow, ...]:
+        caption = line_block(Line(text=self._caption), PICTURE, 0.0)
+        common = self._common(PICTURE) if self.below else ()
+        return (*((caption,) if self._caption else ()), *common)
+
+    @cached_property
+    def _placed(self) -> tuple[tuple[float, bool, SetRow], ...]:
+        """Where each row begins below the head, whether beside the picture, and its blocks."""
+        found, down, left, beside = [], 0.0, self._left, True
+        for row in self.rows:
+            narrow = row_blocks(row, self.length - PICTURE - GUTTER)
+            broad = row_blocks(row, self.length)
+            top = max(down, left + ROWS)
+            beside = beside and down + narrow.height <= top + broad.height
+            set_row, start = (narrow, down) if beside else (broad, top)
+            found.append((start, beside, set_row))
+            down = start + set_row.height + ROWS
+        return tuple(found)
 
     @cached_property
     def height(self) -> float:
         """Of all of it."""
-        return height(self._above) + max(self._left, self._right)
+        start, _, row = self._placed[-1]
+        return height(self._above) + max(self._left, start + row.height)
 
-    def split(self, room: float, *, must: bool) -> "tuple[_SetPanel | None, _SetPanel | None]":
-        """Part it between rows so that the first has room; if it must be, within a row."""
+    def split(self, room: float, *, must: bool) -> "tuple[_SetPanel | None, _SetPanel]":
+        """Part it between rows so that the first has room; if it must be, between passes."""
         for count in range(len(self.rows) - 1, 0, -1):
-            first = replace(self, rows=self.rows[:count])
+            first = replace(self, rows=self.rows[:count]).compact
             if first.height <= room:
                 return first, self._rest(self.rows[count:])
         return self._within(room) if must else (None, self)
 
-    def _rest(self, rows: tuple[tuple[RowWords, SetRow], ...]) -> "_SetPanel":
-        told = {one.number for row, _ in self.rows for one in row.passes}
-        to_come = {one.number for row, _ in rows for one in row.passes}
-        return replace(self, rows=rows, continued=True, made=self.made | (told - to_come))
+    def _rest(self, rows: tuple[RowWords, ...]) -> "_SetPanel":
+        told = {one.number for row in self.rows for one in row.passes}
+        to_come = {one.number for row in rows for one in row.passes}
+        made = self.made | (told - to_come)
+        return replace(self, rows=rows, continued=True, made=made, below=False).compact
 
-    def _within(self, room: float) -> "tuple[_SetPanel | None, _SetPanel | None]":
-        """Part its first row: so many of its blocks as have room, at least its head."""
-        said, row = self.rows[0]
-        free = room - height(self._above)
-        count = row.head
-        while count < len(row.blocks) and height(row.blocks[: count + 1]) <= free:
-            count += 1
-        if count == len(row.blocks):
-            rows = self.rows[1:]
-            return replace(self, rows=self.rows[:1]), self._rest(rows) if rows else None
-        begun = (said, SetRow(row.blocks[:count], row.head))
-        left = (said, SetRow(row.blocks[count:], 1))
-        return replace(self, rows=(begun,)), self._rest((left, *self.rows[1:]))
+    def _within(self, room: float) -> "tuple[_SetPanel | None, _SetPanel]":
+        """Part its first row: so many of its passes as have room."""
+        row, *others = self.rows
+        for count in range(len(row.passes) - 1, 1, -1):
+            first = replace(self, rows=(replace(row, passes=row.passes[:count]),)).compact
+            if first.height <= room:
+                left = replace(row, bars=(), passes=row.passes[count:])
+                return first, self._rest((left, *others))
+        return None, self
 
     def draw(self, x: float, y: float) -> ink.Item:
         """Draw it from its top left corner."""
-        items: list[ink.Item] = []
-        down = y
-        for block in self._above:
-            items += block.draw(x, down, self.length)
-            down += block.height
-        items += self._drawn_left(x, down)
-        items += self._drawn_right(x + PICTURE + GUTTER, down)
-        first = min(one.number for one in self.rows[0][0].passes)
+        items = list(_drawn(self._above, x, y, self.length))
+        down = y + height(self._above)
+        items += self._picture.draw(x, down, PICTURE)
+        items += _drawn(self._beneath, x, down + self._picture.height, PICTURE)
+        for start, beside, row in self._placed:
+            left = PICTURE + GUTTER if beside else 0.0
+            items += _drawn(row.blocks, x + left, down + start, self.length - left)
+        first = min(one.number for one in self.rows[0].passes)
         return ink.Group(name=f"panel-{self.name}-{first}", items=tuple(items))
-
-    def _drawn_left(self, x: float, y: float) -> Iterator[ink.Item]:
-        yield from self._picture.draw(x, y, PICTURE)
-        down = y + self._picture.height
-        if self._caption:
-            yield words(self._caption, x, down + LINE * TEXT / 2, TEXT)
-            down += LINE * TEXT
-        yield from _drawn(self._common, x, down + 1.0, PICTURE)
-
-    def _drawn_right(self, x: float, y: float) -> Iterator[ink.Item]:
-        broad = self.length - PICTURE - GUTTER
-        for _, row in self.rows:
-            yield from _drawn(row.blocks, x, y, broad)
-            y += row.height + ROWS
 
 
 def _drawn(blocks: Sequence[TableRow], x: float, y: float, length: float) -> Iterator[ink.Item]:

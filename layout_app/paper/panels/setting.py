@@ -18,16 +18,16 @@ from layout_app.paper.panels.saying import Bar, BarKind, Line, Pass, RowWords, S
 from layout_app.paper.panels.signs_of_bars import ROOM, bar_sign, has_sign
 from layout_app.paper.pens import OUTLINE
 
-LINE: Final = 1.25
+LINE: Final = 1.2
 """From line to line, in text sizes."""
 NAME: Final = 7.0
 """Text size of the name of a panel, in mm."""
 SET: Final = 5.5
 """Text size of what is set, in mm."""
 BAR: Final = "#dedede"
-PAD: Final = 1.0
+PAD: Final = 0.8
 """Free above and below the words of a bar, in mm."""
-AFTER: Final = 1.2
+AFTER: Final = 1.0
 """Free below a bar, in mm."""
 SIDE: Final = 6.5
 """Of the box to tick, in mm."""

@@ -5,35 +5,38 @@ reaches as far as `Diagram.around` says.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from layout_app.paper import ink
+from layout_app.paper.beside import beside_sheet
 from layout_app.paper.lettering import Lettering, letter
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import CUT, HATCH, NARROW, OUTLINE, PaperHand
+from layout_app.paper.piece_names import name_pieces
 from shared.drawing import (
     Box,
     Fitted,
     Role,
-    RunningMark,
     SheetDrawing,
     Space,
     Tie,
     hatch,
     place_every_tag,
-    spread,
 )
 from shared.drawing.lettering import JOINT, JOINT_WIDTH, LEADING
 from shared.drawing.tags import PlacedTag
 from shared.geometry import Rect
 from shared.lengths import MM
-from shared.shop import Axis
 
 TAG = {1: 1.7, 2: 1.7, 3: 2.55, 4: 3.4}
 """Diameter of a tag in text sizes, for numbers of so many digits at their full text size."""
-BESIDE = 3.1
+TAGS_APART = 1.08
+"""From the middle of a tag to that of the next at least, in diameters."""
+CLEAR = 0.05
+"""From a tag to words at least, in text sizes."""
+BESIDE = 3.4
 """Room for tags and the V beside the sheet in text sizes."""
 HATCHED = {Role.WASTE: True, Role.TRIM: True, Role.KEEPER: False}
 
@@ -76,17 +79,18 @@ class _Drawer:
         self._colours = hand.colours
         digits = max((len(str(tag.number)) for tag in drawing.tags), default=1)
         self._tag_size = TAG[min(digits, max(TAG))] * hand.size
-        self._tags = place_every_tag(drawing.tags, int(self._tag_size * MM))
-        taken = [*map(self._space, self._tags), *map(_around, drawing.ties)]
+        self._tags = place_every_tag(drawing.tags, int(TAGS_APART * self._tag_size * MM))
+        taken = [*map(self._around_tag, self._tags), *map(_around, drawing.ties)]
         self._lettering: Lettering = letter(
             drawing.labels, hand.size, taken, overlapping=bool(drawing.problem)
         )
+        self._pieces = name_pieces(drawing, self._lettering, hand.size, taken)
 
     def draw(self) -> Diagram:
         """Return all of it."""
         pen, title = self._hand.pen(OUTLINE, self._colours.graphite), self._drawing.title
         sheet = (self._plate(box, self._colours.wood, pen, title) for box in self._of(Role.SHEET))
-        beside = scale_beside(self._drawing, self._hand, list(map(self._space, self._tags)))
+        beside = beside_sheet(self._drawing, self._hand, list(map(self._space, self._tags)))
         layers: dict[str, Iterable[ink.Item]] = {
             "sheet": sheet,
             "waste": self._falls(),
@@ -96,7 +100,8 @@ class _Drawer:
             "cuts": map(self._kerf, self._of(Role.KERF)),
             "match-groups": self._ties(),
             "sizes": self._words(),
-            "running": beside.items,
+            "pieces": (*self._quiet(), *beside.strips),
+            "running": beside.scale,
             "reference-edge": (self._face_mark(),),
             "numbers": map(self._tag, self._tags),
         }
@@ -107,7 +112,7 @@ class _Drawer:
         return Diagram(
             items=tuple(group for group in groups if group.items),
             around=self._extent(beside.right, beside.bottom),
-            below=self._lettering.below,
+            below=(*self._lettering.below, *(("", one) for one in self._pieces.below)),
         )
 
     def _extent(self, right: float, bottom: float) -> ink.Spread:
@@ -124,6 +129,16 @@ class _Drawer:
         room = self._tag_size
         x, y = to_mm(placed.x) - room / 2, to_mm(placed.y) - room / 2
         return Space(x=x, y=y, length=room, width=room)
+
+    def _around_tag(self, placed: PlacedTag) -> Space:
+        """Return what words keep clear of: a tag, and a little beside it."""
+        room, free = self._space(placed), CLEAR * self._hand.size
+        return Space(
+            x=room.x - free,
+            y=room.y - free,
+            length=room.length + 2 * free,
+            width=room.width + 2 * free,
+        )
 
     def _of(self, *roles: Role) -> Iterable[Box]:
         return (box for box in self._drawing.boxes if box.role in roles)
@@ -209,6 +224,13 @@ class _Drawer:
             patch = self._clear(found, key)
             yield ink.Group(name=f"{self._prefix}label-{key}", items=(*patch, *lines))
 
+    def _quiet(self) -> Iterator[ink.Item]:
+        """Write the names of pieces, quieter than those of parts."""
+        for key, found in self._pieces.inside:
+            words = self._line(_WordRun(found.lines[0], 0.0, False), found, 0)
+            patch = self._clear(found, key)
+            yield ink.Group(items=(*patch, replace(words, colour=self._colours.pencil)))
+
     def _runs(self, line: str, number: int) -> Iterator["_WordRun"]:
         """Yield the bold and the plain words of a line; names are bold."""
         name, joint, size = line.rpartition(JOINT)
@@ -238,6 +260,7 @@ class _Drawer:
     def _clear(self, found: Fitted, key: str) -> tuple[ink.Plate, ...]:
         """Clear a patch behind words: of grain in a part, else of hatching; outlines stay."""
         grounds = {"piece": self._colours.keeper, "no-go": self._colours.card}
+        grounds["waste"] = self._colours.waste
         parts = (self._tint(box) for box in self._of(Role.PART) if box.key == key)
         ground = grounds.get(key.partition(":")[0]) or next(parts, "")
         if not ground:
@@ -303,74 +326,3 @@ def _lines(lines: Sequence[Sequence[ink.Spot]]) -> tuple[tuple[ink.Spot, ...], .
 def _around(tie: Tie) -> Space:
     (x, y), (right, bottom) = tie.start, tie.end
     return Space(x=to_mm(x), y=to_mm(y), length=to_mm(right - x), width=to_mm(bottom - y))
-
-
-LINE, TICK, WORDS = 0.6, 0.3, 1.0
-"""From the sheet to the line of the scale, half a tick, from the line to the figures; all in
-text sizes."""
-APART = 1.3
-"""Least distance of two figures, in text sizes."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ScaleBeside:
-    """Items in the frame of the sheet, and how far they reach, in mm."""
-
-    items: tuple[ink.Item, ...]
-    right: float
-    bottom: float
-
-
-def scale_beside(drawing: SheetDrawing, hand: PaperHand, tags: Sequence[Space] = ()) -> ScaleBeside:
-    """Draw the scale at the right edge for rips, below the sheet where crosscuts come first.
-
-    One scale from the trimmed reference edge, as ISO 129-1 has running dimensions: a common zero,
-    a tick at each position, its figure beside it. It
-    stands clear of tags that found no room on the sheet.
-    """
-    marks, rect = drawing.marks, drawing.rect
-    if not marks:
-        return ScaleBeside(items=(), right=to_mm(rect.length), bottom=to_mm(rect.width))
-    rips = marks[0].axis is Axis.RIP
-    ends = [tag.x + tag.length if rips else tag.y + tag.width for tag in tags]
-    edge = max([to_mm(rect.length if rips else rect.width), *ends])
-    apart = int(APART * hand.size * MM)
-    places = [to_mm(place) for place in spread([mark.at for mark in marks], apart)]
-    reach = edge + (LINE + WORDS + max(width_of(mark.text) for mark in marks)) * hand.size
-    far = max(places) + hand.size
-    return ScaleBeside(
-        items=tuple(_items(marks, places, edge, hand, rips=rips)),
-        right=reach if rips else max(to_mm(rect.length), far),
-        bottom=max(to_mm(rect.width), far) if rips else reach,
-    )
-
-
-def _items(
-    marks: Sequence[RunningMark],
-    places: Sequence[float],
-    edge: float,
-    hand: PaperHand,
-    *,
-    rips: bool,
-) -> Iterator[ink.Item]:
-    size, line = hand.size, edge + LINE * hand.size
-    ends = to_mm(min(mark.at for mark in marks)), to_mm(max(mark.at for mark in marks))
-    lines = [((line, ends[0]), (line, ends[1]))]
-    for mark, place in zip(marks, places, strict=True):
-        at = to_mm(mark.at)
-        lines.append(((line - TICK * size, at), (line + TICK * size, at)))
-        lines.append(((line + TICK * size, at), (line + 2 * TICK * size, place)))
-    pen = hand.pen(NARROW, hand.colours.pencil)
-    flipped = [((y, x), (v, u)) for (x, y), (u, v) in lines]
-    yield ink.Strokes(lines=tuple(lines if rips else flipped), pen=pen)
-    for mark, place in zip(marks, places, strict=True):
-        x, y = line + (WORDS - TICK) * size, place
-        yield ink.Words(
-            text=mark.text,
-            x=x if rips else place,
-            y=y if rips else x,
-            size=size,
-            anchor=ink.Anchor.START if rips else ink.Anchor.END,
-            turned=not rips,
-            colour=hand.colours.graphite,
-        )

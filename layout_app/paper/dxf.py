@@ -51,6 +51,7 @@ _LAYER_OF: Final = {
     "cuts": "CUTS",
     "match-groups": "SIZES",
     "sizes": "SIZES",
+    "pieces": "SIZES",
     "running": "SIZES",
     "reference-edge": "SHEET",
     "numbers": "NUMBERS",

@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count
 
+from layout_app.paper.caution_letters import key_letters
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
-from shared.cuts.naming import letters
 from shared.drawing import Fitted, RectLabel, Space, Weight, fit
 
 NARROW_ONES = "too narrow for a letter"
@@ -67,7 +67,7 @@ def _marked(
     named: Sequence[Space],
 ) -> list[_Marked]:
     """Return a line of the list each: its letter, where that stands, and what it stands for."""
-    marks = (letters(number).upper() for number in count(1))
+    marks = map(key_letters, count(1))
     made: list[_Marked] = []
     for text, nameless in listed.items():
         mark = next(marks) if nameless else ""

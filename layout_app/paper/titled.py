@@ -19,7 +19,7 @@ from shared.job import Job
 from shared.lengths import LengthStyle, format_mark, with_unit
 from shared.shop import Axis
 
-TEXT_SHARE = 50
+TEXT_SHARE = 47
 """A sheet is this many text sizes long; with margins the drawing is less than 60."""
 MARGIN = 0.8
 """Around everything, in text sizes."""

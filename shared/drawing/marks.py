@@ -96,3 +96,17 @@ def _keep_side(cut: Cut, axis: Axis) -> Length:
     if axis is Axis.RIP:
         return dust.y if cut.keep is Keep.NEAR else dust.bottom
     return dust.x if cut.keep is Keep.NEAR else dust.right
+
+
+def sides(dust: Rect, piece: Rect, axis: Axis) -> tuple[Rect, Rect]:
+    """Return what a cut saws off a piece and what stays of it; empty rectangles are possible.
+
+    What is sawn off lies nearer the reference end.
+    """
+    if axis is Axis.RIP:
+        near = Rect(x=piece.x, y=piece.y, length=piece.length, width=dust.y - piece.y)
+        far = Rect(x=piece.x, y=dust.bottom, length=piece.length, width=piece.bottom - dust.bottom)
+    else:
+        near = Rect(x=piece.x, y=piece.y, length=dust.x - piece.x, width=piece.width)
+        far = Rect(x=dust.right, y=piece.y, length=piece.right - dust.right, width=piece.width)
+    return near, far

@@ -34,6 +34,7 @@ def turned_over(drawing: SheetDrawing) -> SheetDrawing:
             for one in drawing.ties
         ),
         signs=tuple(replace(one, rect=over.rect(one.rect)) for one in drawing.signs),
+        pieces=tuple(replace(one, rect=over.rect(one.rect)) for one in drawing.pieces),
         saw_in=None if drawing.saw_in is None else over.way(*drawing.saw_in),
     )
 

@@ -180,6 +180,24 @@ class RectLabel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NamedPiece:
+    """A piece by its name, where it lies on its sheet before cuts divide it.
+
+    Attributes
+    ----------
+    strip
+        It reaches from edge to edge, as the first cuts leave it.
+    divided
+        Cuts go through it; else it is what lies there in the end.
+    """
+
+    name: str
+    rect: Rect
+    strip: bool = False
+    divided: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tie:
     """A short line over a kerf: the parts on both sides are of one match group."""
 
@@ -235,6 +253,8 @@ class SheetDrawing:
         Of the grain rule, one for each part that lies free.
     mirrored
         It is drawn with its show face down, left and right ends have changed places.
+    pieces
+        Strips and blocks, and what lies there in the end, by their names; in sawing order.
     saw_in
         Where the saw enters the selected cut, and where it leaves; ``None`` if that is not known.
     """
@@ -255,6 +275,7 @@ class SheetDrawing:
     signs: tuple[GrainSign, ...] = ()
     mirrored: bool = False
     saw_in: tuple[Point, Point] | None = None
+    pieces: tuple[NamedPiece, ...] = ()
 
 
 def part_key(part: str, copy: int) -> str:

@@ -7,6 +7,7 @@ from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.grain_signs import grain_signs
 from shared.drawing.marks import axis_at, cut_tags, face_mark, running_marks
+from shared.drawing.pieces import named_pieces
 from shared.drawing.records import (
     Box,
     GrainSign,
@@ -51,6 +52,7 @@ def draw_finished(plan: Plan, sheet_id: str, style: LengthStyle) -> SheetDrawing
         labels=tuple(_labels(plan, sheet_id, style)),
         ties=ties_between(placed_on(plan, sheet_id), plan.parts, _kerf(plan, cuts)),
         signs=signs_of(plan, sheet, boxes),
+        pieces=tuple(named_pieces(sheet, cuts)),
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
-from shared.drawing.marks import axis_at, cut_tags
+from shared.drawing.marks import axis_at, cut_tags, sides
 from shared.drawing.records import Box, RectLabel, Role, SheetDrawing, Weight, cut_key, part_key
 from shared.drawing.sheet import (
     blank_boxes,
@@ -27,7 +27,6 @@ from shared.geometry import Rect
 from shared.lengths import LengthStyle
 from shared.plan import Cut, Keep, Offcut, Plan, PlanSheet
 from shared.saw import PieceOnHand, after
-from shared.shop import Axis
 
 
 def draw_state(plan: Plan, sheet_id: str, style: LengthStyle, upto: int) -> SheetDrawing:
@@ -44,20 +43,6 @@ def draw_state(plan: Plan, sheet_id: str, style: LengthStyle, upto: int) -> Shee
         labels=seen,
         signs=signs_of(plan, sheet, boxes),
     )
-
-
-def sides(dust: Rect, piece: Rect, axis: Axis) -> tuple[Rect, Rect]:
-    """Return what a cut saws off a piece and what stays of it; empty rectangles are possible.
-
-    What is sawn off lies nearer the reference end.
-    """
-    if axis is Axis.RIP:
-        near = Rect(x=piece.x, y=piece.y, length=piece.length, width=dust.y - piece.y)
-        far = Rect(x=piece.x, y=dust.bottom, length=piece.length, width=piece.bottom - dust.bottom)
-    else:
-        near = Rect(x=piece.x, y=piece.y, length=dust.x - piece.x, width=piece.width)
-        far = Rect(x=dust.right, y=piece.y, length=piece.right - dust.right, width=piece.width)
-    return near, far
 
 
 def _boxes(

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from shared.drawing.state import sides
+from shared.drawing.marks import sides
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Cut, CutKind, Keep, Plan, PlanSheet

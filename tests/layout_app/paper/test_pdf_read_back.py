@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from layout_app.paper import ink
 from layout_app.paper.fitting import fitted_page
-from layout_app.paper.pack.book import Paper
+from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.rendering import pdf
 from shared.lengths import Unit
 from tests.layout_app.paper import packs
@@ -44,8 +44,11 @@ def paper(request: pytest.FixtureRequest) -> Paper:
 
 @pytest.fixture(scope="module")
 def printed(paper: Paper, qapp) -> Printed:
-    """The pack of a random job with hostile names."""
-    pages = packs.pages(SEED, paper)
+    """The pack of a random job with hostile names, and a page that lies."""
+    lying = Book(paper, "Lying")
+    lying.turn("Wide", lying=True)
+    lying.paragraph("This page is wider than high.", bold=True)
+    pages = (*packs.pages(SEED, paper), *lying.pages())
     return Printed(pages, pdf(pages, "Random pack"))
 
 

@@ -19,7 +19,7 @@ from PySide6.QtSvg import QSvgRenderer
 
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.svg import document
-from layout_app.paper.titled import drawing_page, job_page
+from layout_app.paper.titled import TEXT_SHARE, drawing_page, job_page
 from shared.drawing import SheetDrawing
 from shared.lengths import MM
 from tests.layout_app.paper import packs
@@ -343,7 +343,7 @@ def test_line_widths_are_of_the_series(matter: Matter, drawing: SheetDrawing, te
     """Fitted so that text has its size on paper, every line is of a width of ISO 128."""
     root = ElementTree.fromstring(text)
     sizes = [float(one.get("font-size", "0")) for one in root.iter(f"{{{NS['svg']}}}text")]
-    on_paper = 3.9 / (drawing.rect.length / MM / 50)
+    on_paper = 3.9 / (drawing.rect.length / MM / TEXT_SHARE)
     widths = {float(w) for e in root.iter() if (w := e.get("stroke-width"))}
     assert sizes
     assert len(widths) >= 3

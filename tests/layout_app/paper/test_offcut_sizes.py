@@ -17,7 +17,8 @@ from layout_app.paper import ink
 from layout_app.paper.matter import matter_of
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.lists import put_offcuts
-from layout_app.paper.publish import plan_text
+from layout_app.paper.published.as_markdown import markdown_of
+from layout_app.paper.published.telling import document_of
 from layout_app.paper.svg import document
 from layout_app.paper.titled import drawing_page
 from layout_app.planner.status_words import offcut_sentence
@@ -70,7 +71,7 @@ def in_pack(job: Job, plan: Plan, _: Offcut) -> str:
 def published(job: Job, plan: Plan, _: Offcut) -> str:
     """The table of offcuts of a published plan."""
     matter = replace(matter_of(job, plan), drawings=())
-    table = plan_text(matter, {}).split("## Offcuts to keep")[1]
+    table = markdown_of(document_of(matter, (), ())).split("## Offcuts to keep")[1]
     return "\n".join(f"L {a} × W {b}" for a, b in CELLS.findall(table))
 
 

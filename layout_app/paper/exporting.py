@@ -216,7 +216,7 @@ FORMATS: Final = (
     Format(
         name="pdf",
         title="cut pack",
-        tip="PDF for the wall: cover, lists, diagrams, cut cards, labels",
+        tip="PDF for the wall: cover, lists, diagrams, cuts, labels",
         make=_pdf,
         sure=("cut-pack.pdf",),
     ),

@@ -89,7 +89,6 @@ class PanelPicture:
         self._above = max(self._beside[Edge.REFERENCE], over[0])
         below = max(self._beside[Edge.FAR] if self._tags[Edge.FAR].depth else 1.0, over[1])
         self.height = self._above + self._plot.y.length + below
-        self.to_scale = self._plot.to_scale
 
     # --- what is drawn -----------------------------------------------------------------
 
@@ -115,7 +114,7 @@ class PanelPicture:
             mm = NAMED + RIBBON if one.named else SEEN
             sides = (one.rect.x, one.rect.right), (one.rect.y, one.rect.bottom)
             for along, (low, high) in zip(leasts, sides, strict=True):
-                along.append(Least(low=low, high=high, mm=mm, seen=one.named))
+                along.append(Least(low=low, high=high, mm=mm))
         free = (
             room[0] - beside[Edge.LEFT] - beside[Edge.RIGHT],
             room[1] - beside[Edge.REFERENCE] - beside[Edge.FAR],
@@ -253,6 +252,8 @@ class PanelPicture:
         else:
             yield name, size
         yield (name,)
+        if one.side.end is PieceFate.KEEPER:
+            yield ("offcut",)
 
     # --- marks -------------------------------------------------------------------------
 

@@ -11,22 +11,15 @@ from shared.lengths import Length
 
 HALVINGS: Final = 24
 """How often the interval that holds the largest scale is halved."""
-STRETCHED: Final = 1.1
-"""What is drawn so many times as wide as it is, is not to scale."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Least:
-    """From ``low`` to ``high``, in ticks, at least so many mm are drawn; ``seen`` if that is said.
-
-    A trim is only drawn so that it is seen at all; of a part that is drawn wider than it is, the
-    picture says that it is not to scale.
-    """
+    """From ``low`` to ``high``, in ticks, at least so many mm are drawn."""
 
     low: Length
     high: Length
     mm: float
-    seen: bool = True
 
 
 class Ruler:
@@ -38,11 +31,6 @@ class Ruler:
         for least in sorted(leasts, key=lambda one: one.high - one.low):
             _widen(steps, stops, least)
         self._at = list(accumulate(steps, initial=0.0))
-        self.stretched = any(
-            one.seen
-            and self.at(one.high) - self.at(one.low) > STRETCHED * scale * (one.high - one.low)
-            for one in leasts
-        )
 
     @property
     def length(self) -> float:
@@ -86,11 +74,6 @@ class Plot:
     x: Ruler
     y: Ruler
 
-    @property
-    def to_scale(self) -> bool:
-        """Whether nothing that has a name is drawn wider than it is."""
-        return not (self.x.stretched or self.y.stretched)
-
 
 def stops_of(rects: Sequence[Rect]) -> tuple[list[Length], list[Length]]:
     """Return where rectangles begin and end, along x and along y."""
@@ -107,7 +90,33 @@ def plot(
     """Return the largest plot of a piece that has room, in mm along x and along y.
 
     ``rects`` are the piece, first, and what becomes of it; ``leasts`` are along x and along y.
+    Where parts of it are drawn wider than they are, the piece as a whole keeps its proportions as
+    far as there is room.
     """
+    found = _largest(rects, leasts, room)
+    sides = (rects[0].length, found.x.length), (rects[0].width, found.y.length)
+    scale = max(drawn / ticks for ticks, drawn in sides)
+    more = [min(free, scale * ticks) for free, (ticks, _) in zip(room, sides, strict=True)]
+    if all(drawn > 0.99 * long for long, (_, drawn) in zip(more, sides, strict=True)):
+        return found
+    whole = _whole(rects[0], more)
+    longer = [[*some, one] for some, one in zip(leasts, whole, strict=True)]
+    return _largest(rects, (longer[0], longer[1]), room)
+
+
+def _whole(piece: Rect, more: Sequence[float]) -> tuple[Least, Least]:
+    return (
+        Least(low=piece.x, high=piece.right, mm=more[0]),
+        Least(low=piece.y, high=piece.bottom, mm=more[1]),
+    )
+
+
+def _largest(
+    rects: Sequence[Rect],
+    leasts: tuple[Sequence[Least], Sequence[Least]],
+    room: tuple[float, float],
+) -> Plot:
+    """Return the plot of the largest scale, of one for both directions, that has room."""
     stops, whole = stops_of(rects), rects[0]
 
     def plotted(scale: float) -> Plot:

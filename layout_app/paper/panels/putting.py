@@ -24,8 +24,8 @@ from layout_app.paper.panels.setting import (
 from shared.lengths import LengthStyle
 from shared.telling import Instruction
 
-PANELS: Final = "Cuts"
-"""The chapter."""
+PANELS: Final = "Cuts (drawings not to scale)"
+"""The chapter: narrow pieces are drawn wide enough for their names."""
 PICTURE: Final = 70.0
 """Length of the column of pictures, in mm."""
 GUTTER: Final = 4.0
@@ -126,10 +126,7 @@ class _SetPanel:
 
     @cached_property
     def _caption(self) -> str:
-        which = f"Drawn: {self.name}" if self.several else ""
-        scale = "" if self._picture.to_scale else "not to scale"
-        said = ", ".join(filter(None, (which, scale)))
-        return said[:1].upper() + said[1:]
+        return f"Drawn: {self.name}" if self.several else ""
 
     @cached_property
     def _left(self) -> float:

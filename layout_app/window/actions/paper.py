@@ -36,7 +36,7 @@ PAPER: Final[tuple[ActionRow[PaperContext], ...]] = (
     ActionRow(
         id="paper.print",
         text="&Print the cut pack…",
-        tip="Print cover, lists, diagrams, cut cards and labels",
+        tip="Print cover, lists, diagrams, cuts and labels",
         shortcut="Ctrl+P",
         enabled=_has_sheets,
         does=lambda c: c.work.print(),

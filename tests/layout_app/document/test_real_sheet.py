@@ -21,7 +21,6 @@ from layout_app.model.snapping import SnapGround
 from layout_app.panels.cards import cards_of
 from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutPicture
-from layout_app.paper.pack.cards import LOOK
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project, save_project
 from shared.drawing import Role, draw_loose, draw_sheet
@@ -35,6 +34,7 @@ from shared.stock import NoGo, Stock, Trims
 from solver.prepare.instances import prepare
 from tests.examples import some_of
 from tests.layout_app.bench.landed import snap
+from tests.layout_app.paper.cut_look import LOOK
 from tests.layout_app.small_job import document, small_job
 from tests.strategies import bad_places
 

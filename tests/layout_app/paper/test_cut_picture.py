@@ -10,7 +10,6 @@ from shapely.geometry.base import BaseGeometry
 
 from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutPicture
-from layout_app.paper.pack.cards import LOOK
 from shared.geometry import Rect
 from shared.lengths import MM, LengthStyle
 from shared.making.record import Bed, Edge, Face
@@ -18,6 +17,7 @@ from shared.plan import Keep
 from shared.practice import USUAL_SHOP
 from shared.shop import Axis, Hand, RunsOn, SawBase, Shop, Span
 from shared.telling import Instruction, instructions
+from tests.layout_app.paper.cut_look import LOOK
 from tests.shared.good_plans import MIXED, SHELVES
 
 FRAME = ink.Spread(x=10, y=20, length=120, width=80)

@@ -244,9 +244,9 @@ FORMATS: Final = (
     Format(
         name="publish",
         title="published plan",
-        tip="A folder to hand on: lists, cuts and drawings in both units, as Markdown and SVG",
+        tip="A folder to hand on: one page of HTML, Markdown and drawings, in both units",
         make=_publish,
-        sure=("publish/plan-in.md", "publish/plan-mm.md"),
+        sure=("publish/plan.html", "publish/plan-in.md", "publish/plan-mm.md"),
     ),
 )
 FORMAT_NAMES: Final = tuple(one.name for one in FORMATS)

@@ -19,6 +19,7 @@ offcut (see `shared.offcuts`), nor band to buy, since a tenth is added to it any
 from collections.abc import Iterator
 
 from layout_app.paper.matter import Matter
+from layout_app.paper.published.as_html import html_of
 from layout_app.paper.published.as_markdown import markdown_of
 from layout_app.paper.published.blocks import Document, Picture
 from layout_app.paper.published.drawn import all_sheets, sheets
@@ -33,14 +34,17 @@ def publish_files(matter: Matter) -> dict[str, bytes]:
 
     ``plan-in.md`` and ``plan-mm.md`` tell the whole plan, each in its own unit, and show
     ``sheet-1-in.svg`` and so on, as long as a page; ``sheet-1-in-true-size.svg`` beside it is at
-    true size. A sheet that cannot be cut is drawn in the unit of the matter only.
+    true size. ``plan.html`` has all of it on one page, in the unit of the matter first. A sheet
+    that cannot be cut is drawn in that unit only.
     """
-    files: dict[str, str] = {}
-    for told in (document_in(matter, unit) for unit in Unit):
+    own = matter.style.unit
+    documents = [document_in(matter, unit) for unit in sorted(Unit, key=lambda one: one is not own)]
+    files = {"plan.html": html_of(documents)}
+    for told in documents:
         files[f"plan-{told.unit}.md"] = markdown_of(told)
-        for picture in told.blocks:
-            if isinstance(picture, Picture):
-                files.update(_drawn(picture))
+        for block in told.blocks:
+            if isinstance(block, Picture):
+                files.update(_drawn(block))
     return {name: text.encode() for name, text in files.items()}
 
 

@@ -25,6 +25,13 @@ def xml_id(key: str) -> str:
 
 def document(page: ink.Page) -> str:
     """Return a page as an SVG document at true size."""
+    root = element(page)
+    indent(root, " ")
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+
+
+def element(page: ink.Page) -> Element:
+    """Return a page as an SVG element, to stand alone or in another document."""
     length, width = exact(page.length), exact(page.width)
     root = Element(
         "svg",
@@ -42,8 +49,7 @@ def document(page: ink.Page) -> str:
     ground = {"width": length, "height": width, "fill": "#ffffff"}
     SubElement(root, "rect", {"id": "paper", **ground})
     _fill(root, page.items)
-    indent(root, " ")
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+    return root
 
 
 def _fill(parent: Element, items: Sequence[ink.Item]) -> None:

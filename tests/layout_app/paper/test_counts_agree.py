@@ -24,10 +24,12 @@ from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.lists import put_offcuts
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files
+from layout_app.paper.published.reader import in_unit
 from layout_app.paper.tables import cuts_csv, shopping_csv
 from layout_app.planner.live import Standing
 from layout_app.planner.status_words import offcut_sentence, proof_sentence, sawing_sentence
 from layout_app.walk.moments import CutNow, moments_of
+from shared.lengths import Unit
 from shared.making.recording import records
 from shared.plan import Plan
 from solver.outcome import choice_of
@@ -190,3 +192,13 @@ def test_what_was_kept_earlier_stands_among_the_offcuts() -> None:
     assert said.removeprefix("best offcut ") in summary(plan_of(doc), doc.job)
     published = publish_files(matter_of_sawn(doc.sawn))["plan-in.md"].decode()
     assert re.search(rf"\| {kept.piece} \|.*\| kept earlier \|", published)
+
+
+def test_a_begun_job_is_told_alike_in_both_units(qtbot: QtBot) -> None:
+    """How its cuts are made hangs on those before it: the other unit knows them as well."""
+    del qtbot
+    own = matter_of_sawn(begun_before().sawn)
+    assert own.past
+    other = in_unit(own, Unit.MM if own.style.unit is Unit.INCH else Unit.INCH)
+    assert [one.record for one in other.told] == [one.record for one in own.told]
+    assert in_unit(other, own.style.unit).told == own.told

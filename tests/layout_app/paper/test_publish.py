@@ -89,7 +89,7 @@ def test_the_folder_holds_both_documents_and_all_drawings(
     small = {f"all-sheets-{unit}" for unit in Unit}
     drawn = {f"{name}.svg" for name in names | small}
     true = {f"{name}-true-size.svg" for name in names}
-    assert set(files) == {"plan-in.md", "plan-mm.md"} | drawn | true
+    assert set(files) == {"plan.html", "plan-in.md", "plan-mm.md"} | drawn | true
     for name in drawn | true:
         root = etree.fromstring(files[name])
         long = float(root.get("width", "").removesuffix("mm"))
@@ -367,5 +367,5 @@ def test_a_job_without_plan_still_has_its_list() -> None:
     files = publish_files(
         matter_of(job, replace(planned(small_job()), sheets=(), placements=(), cuts=(), offcuts=()))
     )
-    assert set(files) == {"plan-in.md", "plan-mm.md"}
+    assert set(files) == {"plan.html", "plan-in.md", "plan-mm.md"}
     assert set(tables(files["plan-in.md"].decode())) == {"Cut list", "Edge band"}

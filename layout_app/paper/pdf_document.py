@@ -24,6 +24,7 @@ from pypdf.generic import (
 )
 
 from layout_app.paper import ink
+from layout_app.paper.pdf_structure import add_structure, reading_of
 from layout_app.paper.plain import one_line
 
 POINTS: Final = 72 / 25.4
@@ -107,6 +108,7 @@ def finished_pdf(written: bytes, pages: Sequence[ink.Page], title: str, day: dat
     shows = {NameObject("/DisplayDocTitle"): BooleanObject(True)}
     root[NameObject("/ViewerPreferences")] = DictionaryObject(shows)
     document.page_mode = "/UseOutlines"
+    add_structure(document, reading_of(pages, PANEL))
     for mark in bookmarks(pages):
         _lead(document, mark, pages, None)
     out = BytesIO()

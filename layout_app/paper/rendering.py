@@ -4,7 +4,7 @@ import os
 from collections.abc import Sequence
 from datetime import date
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QSizeF, Qt
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QPointF, QSizeF, Qt
 from PySide6.QtGui import (
     QGuiApplication,
     QImage,
@@ -13,12 +13,14 @@ from PySide6.QtGui import (
     QPageSize,
     QPainter,
     QPdfWriter,
+    QPen,
 )
 
 from layout_app.paper import ink
 from layout_app.paper.day import day_of_pages
 from layout_app.paper.painting import paint
 from layout_app.paper.pdf_document import finished_pdf
+from layout_app.paper.pdf_structure import NUMBERED
 
 
 def with_fonts() -> None:
@@ -48,14 +50,34 @@ def pdf(pages: Sequence[ink.Page], title: str, day: date | None = None) -> bytes
     writer.setResolution(RESOLUTION)
     writer.setDocumentXmpMetadata(QByteArray(NO_METADATA))
     writer.setPageLayout(page_layout(pages[0]))
-    painter = QPainter(writer)
+    painter = _Numbering(writer)
     for number, page in enumerate(pages):
         if number:
             writer.setPageLayout(page_layout(page))
             writer.newPage()
+        painter.begin_page()
         paint(painter, page, RESOLUTION / MM_IN_INCH)
     painter.end()
     return finished_pdf(bytes(buffer.data().data()), pages, title, day or day_of_pages())
+
+
+class _Numbering(QPainter):
+    """Numbers words page by page, for `pdf_structure`: by a width of pen that no letter uses."""
+
+    def __init__(self, writer: QPdfWriter) -> None:
+        super().__init__(writer)
+        self._count = 0
+
+    def begin_page(self) -> None:
+        """Number the next words as the first."""
+        self._count = 0
+
+    def drawText(self, at: QPointF, text: str) -> None:  # type: ignore[override] # what is used  # noqa: N802 - Qt's
+        pen = QPen(self.pen())
+        pen.setWidthF(NUMBERED + self._count)
+        self._count += 1
+        self.setPen(pen)
+        super().drawText(at, text)
 
 
 def page_layout(page: ink.Page) -> QPageLayout:

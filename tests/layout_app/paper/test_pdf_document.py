@@ -2,15 +2,18 @@
 
 import io
 import re
+import shutil
+import subprocess
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pypdf
 import pypdfium2 as pdfium
 import pytest
 
-from layout_app.paper import ink
+from layout_app.paper import ink, rendering
 from layout_app.paper.exporting import made_files
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.whole import pack_pages
@@ -134,3 +137,99 @@ def test_words_are_read_in_the_order_of_the_page(matter: Matter, written: bytes)
 
 def _bare(text: str) -> str:
     return "".join(text.replace("\N{LEFT-TO-RIGHT MARK}", "").split())
+
+
+def test_the_structure_reads_every_word_once_and_in_order(matter: Matter, written: bytes) -> None:
+    """Tagged as ISO 32000-1 has it (14.7, 14.8): words in elements, all else an artifact.
+
+    The elements of a page hold its marked words from first to last, and the tree that leads
+    back names the same elements (14.7.4.4).
+    """
+    read = pypdf.PdfReader(io.BytesIO(written), strict=True)
+    root = read.trailer["/Root"]
+    tree = root["/StructTreeRoot"]
+    assert root["/MarkInfo"]["/Marked"]
+    leaves = list(_leaves(tree["/K"]))
+    parents = tree["/ParentTree"]["/Nums"]
+    heads = 0
+    for place, (page, composed) in enumerate(zip(read.pages, pack_pages(matter), strict=True)):
+        mine = [(number, one) for ref, number, one in leaves if ref == page.indirect_reference]
+        assert [number for number, _ in mine] == list(range(len(mine))), composed.title
+        assert page["/StructParents"] == parents[2 * place] == place
+        assert list(parents[2 * place + 1].get_object()) == [one for _, one in mine]
+        told = _marked(page.get_contents().get_data())
+        assert told == [(one.get_object()["/S"], number) for number, one in mine]
+        heads += sum(kind in {"/H1", "/H2"} for kind, _ in told)
+        words = [one.text for one, _ in ink.words_on(_read_aloud(composed, place))]
+        in_one = [text for text in words if "\N{LEFT-TO-RIGHT MARK}" not in text]
+        assert len(in_one) <= len(mine) <= len(in_one) + 3 * (len(words) - len(in_one))
+    assert heads > 5
+
+
+def _leaves(
+    element: pypdf.generic.PdfObject,
+) -> Iterator[tuple[object, int, pypdf.generic.PdfObject]]:
+    """Yield page, number and element of all marked words, in the order of the structure."""
+    said = element.get_object()
+    for one in said["/K"]:
+        if isinstance(one, int):
+            yield said.raw_get("/Pg"), int(one), element
+        else:
+            assert one.get_object().raw_get("/P") == said.indirect_reference
+            yield from _leaves(one)
+
+
+def _marked(content: bytes) -> list[tuple[str, int]]:
+    """Return kind and number of what is marked; each text stands inside of one mark (14.6)."""
+    found, inside = [], ""
+    marks = rb"^(?:(/\w+) (?:<</MCID (\d+)>> BDC|BMC)|(EMC)|(BT))$"
+    for mark in re.finditer(marks, content, re.MULTILINE):
+        if mark[1]:
+            assert not inside
+            inside = mark[1].decode()
+            found += [(inside, int(mark[2]))] if mark[2] else []
+        elif mark[3]:
+            assert inside
+            inside = ""
+        else:
+            assert inside
+    assert not inside
+    return found
+
+
+def _read_aloud(page: ink.Page, place: int) -> list[ink.Item]:
+    """Return what a voice reads of a page: its head on the first page only."""
+    return [
+        one
+        for one in page.items
+        if not place or not isinstance(one, ink.Group) or one.name != "head"
+    ]
+
+
+def test_a_third_reader_finds_the_structure(matter: Matter, written: bytes, tmp_path: Path) -> None:
+    """Poppler, where it is installed, reads the words of all chapters from the structure alone."""
+    pdfinfo = shutil.which("pdfinfo")
+    if pdfinfo is None:
+        pytest.skip("Poppler's pdfinfo is not installed")
+    path = tmp_path / "pack.pdf"
+    path.write_bytes(written)
+    done = subprocess.run(
+        [pdfinfo, "-struct-text", str(path)], capture_output=True, check=True, timeout=60
+    )
+    told = _bare(done.stdout.decode()).replace('"', "")
+    assert done.stderr == b""
+    for place, page in enumerate(pack_pages(matter)):
+        assert f"Sect{_bare(page.chapter)}" in told
+        for words, _ in ink.words_on(_read_aloud(page, place)):
+            assert _bare(words.text).replace('"', "") in told
+
+
+def test_marks_change_nothing_that_is_seen(matter: Matter, written: bytes) -> None:
+    """Each page is dot for dot what Qt wrote before it was marked."""
+    pages = pack_pages(matter)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(rendering, "finished_pdf", lambda made, *_: made)
+        plain = list(pdfium.PdfDocument(pdf(pages, "Plain", DAY)))
+    marked = list(pdfium.PdfDocument(written))
+    for one, other in zip(plain[:3] + plain[-1:], marked[:3] + marked[-1:], strict=True):
+        assert (one.render().to_numpy() == other.render().to_numpy()).all()

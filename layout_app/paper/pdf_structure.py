@@ -10,14 +10,16 @@ width says the how many-th words of their page they are, by which they are found
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Final
+from io import BytesIO
+from typing import IO, Any, Final
+from zlib import compress
 
-from pypdf import PdfWriter
+from pypdf import PageObject, PdfWriter
 from pypdf.generic import (
-    ArrayObject,
     BooleanObject,
+    DecodedStreamObject,
     DictionaryObject,
     IndirectObject,
     NameObject,
@@ -33,20 +35,40 @@ from layout_app.paper.plain import one_line
 
 NUMBERED: Final = 10_000
 """Width of the pen of the first words of a page: wider than any line, and Qt takes up to 32,767."""
+QUICK: Final = 4
+"""How hard content is pressed: at the usual 6 it is a fifteenth smaller and takes twice as long."""
 FRAME: Final = "head"
 """Name of the group with what stands at the head of a page."""
-_MARKS: Final = re.compile(rb"^(?:([123]\d{4}) w .*|BT|ET)$", re.MULTILINE)
+_MARKS: Final = re.compile(rb"\n(?:([123]\d{4}) w |(BT)(?=\n)|(ET)(?=\n))")
 
 
 @dataclass(slots=True)
 class Element:
-    """A part of the structure: its kind, its title, what it holds, on which page it has words."""
+    """A part of the structure.
+
+    Attributes
+    ----------
+    kind, title
+        What it is, and how it is called.
+    below
+        What it holds.
+    page, numbers
+        On which page it has words itself, and by which marks.
+    at
+        Its number in the file.
+    """
 
     kind: str
     title: str = ""
     below: list["Element"] = field(default_factory=list)
     page: int = 0
     numbers: list[int] = field(default_factory=list)
+    at: int = 0
+
+    @property
+    def has_words(self) -> bool:
+        """Whether there is anything to read in it."""
+        return bool(self.numbers) or any(one.has_words for one in self.below)
 
 
 @dataclass(slots=True)
@@ -117,31 +139,41 @@ def _kind(words: ink.Words) -> str:
 
 def add_structure(document: PdfWriter, reading: Reading) -> None:
     """Mark the words in the content of all pages, and add the tree of what they belong to."""
-    root = _added(document, _dictionary(Type=NameObject("/StructTreeRoot")))
-    made: dict[int, IndirectObject] = {}
-    parents = ArrayObject()
-    for place, page in enumerate(document.pages):
-        content = page["/Contents"].get_object()
-        assert isinstance(content, StreamObject)
-        data, found = _marked(content.get_data(), reading.pages[place])
-        content.set_data(data)
-        page[NameObject("/StructParents")] = NumberObject(place)
-        refs = ArrayObject()
-        for number, element in enumerate(found):
-            element.numbers.append(number)
-            if id(element) not in made:
-                made[id(element)] = _added(document, DictionaryObject())
-            refs.append(made[id(element)])
-        parents.extend((NumberObject(place), _added(document, refs)))
-    pages = [page.indirect_reference for page in document.pages]
-    top = _put(document, reading.document, root, pages, made)
-    tree = root.get_object()
-    assert isinstance(tree, DictionaryObject)
-    tree[NameObject("/K")] = top or ArrayObject()
-    tree[NameObject("/ParentTree")] = _added(document, _dictionary(Nums=parents))
+    found = [
+        _mark(document, page, place, reading.pages[place])
+        for place, page in enumerate(document.pages)
+    ]
+    root = _Spelled()
+    at = _added(document, root)
+    pages = [_number(page.indirect_reference) for page in document.pages]
+    top = _spell(document, reading.document, at, pages)
+    lists = (_added(document, _Spelled(_array(one.at for one in mine))) for mine in found)
+    leads = b" ".join(b"%d %d 0 R" % pair for pair in enumerate(lists))
+    parents = _added(document, _Spelled(b"<< /Nums [ %b ] >>" % leads))
+    holds = _array([top] if top else [])
+    root.text = b"<< /Type /StructTreeRoot /K %b /ParentTree %d 0 R >>" % (holds, parents)
     catalogue = document.root_object
-    catalogue[NameObject("/StructTreeRoot")] = root
-    catalogue[NameObject("/MarkInfo")] = _dictionary(Marked=BooleanObject(True))
+    catalogue[NameObject("/StructTreeRoot")] = IndirectObject(at, 0, document)
+    marked = {NameObject("/Marked"): BooleanObject(True)}
+    catalogue[NameObject("/MarkInfo")] = DictionaryObject(marked)
+
+
+def _mark(
+    document: PdfWriter, page: PageObject, place: int, words: Sequence[Element | None]
+) -> list[Element]:
+    """Mark the words of a page; return the element of each mark."""
+    before = page["/Contents"].get_object()
+    assert isinstance(before, StreamObject)
+    data, found = _marked(before.get_data(), words)
+    before.set_data(b"")  # it stays in the file
+    after = DecodedStreamObject()
+    after.set_data(compress(data, QUICK))
+    after[NameObject("/Filter")] = NameObject("/FlateDecode")
+    page[NameObject("/Contents")] = IndirectObject(_added(document, after), 0, document)
+    page[NameObject("/StructParents")] = NumberObject(place)
+    for number, element in enumerate(found):
+        element.numbers.append(number)
+    return found
 
 
 def _marked(data: bytes, words: Sequence[Element | None]) -> tuple[bytes, list[Element]]:
@@ -151,9 +183,9 @@ def _marked(data: bytes, words: Sequence[Element | None]) -> tuple[bytes, list[E
     for mark in _MARKS.finditer(data):
         if mark[1]:
             element = words[int(mark[1]) - NUMBERED]
-        elif element is not None and mark[0] == b"BT":
-            out += (data[at : mark.start()], b"EMC\n/%b " % element.kind.encode())
-            out.append(b"<</MCID %d>> BDC\n" % len(found))
+        elif element is not None and mark[2]:
+            out += (data[at : mark.start()], b"\nEMC\n/%b " % element.kind.encode())
+            out.append(b"<</MCID %d>> BDC" % len(found))
             found.append(element)
             at = mark.start()
         elif element is not None:
@@ -163,34 +195,47 @@ def _marked(data: bytes, words: Sequence[Element | None]) -> tuple[bytes, list[E
     return b"".join(out), found
 
 
-def _put(
-    document: PdfWriter,
-    element: Element,
-    above: IndirectObject,
-    pages: Sequence[IndirectObject | None],
-    made: dict[int, IndirectObject],
-) -> IndirectObject | None:
-    """Add an element with all below it; nothing of one that holds no words."""
-    own = made.get(id(element)) or _added(document, DictionaryObject())
-    put = (_put(document, one, own, pages, made) for one in element.below)
-    holds = ArrayObject([NumberObject(one) for one in element.numbers])
-    holds.extend(one for one in put if one is not None)
-    if not holds:
-        return None
-    said = own.get_object()
-    assert isinstance(said, DictionaryObject)
-    said.update(_dictionary(Type=NameObject("/StructElem"), S=NameObject(f"/{element.kind}")))
-    said.update(_dictionary(P=above, K=holds))
+def _spell(document: PdfWriter, element: Element, above: int, pages: Sequence[int]) -> int:
+    """Add an element with all below it; return its number in the file, 0 if it holds no words."""
+    if not element.has_words:
+        return 0
+    own = _Spelled()
+    element.at = _added(document, own)
+    below = (_spell(document, one, element.at, pages) for one in element.below)
+    holds = [b"%d" % number for number in element.numbers]
+    holds += [b"%d 0 R" % one for one in below if one]
+    page = b" /Pg %d 0 R" % pages[element.page] if element.numbers else b""
+    title = b""
     if element.title:
-        said[NameObject("/T")] = TextStringObject(one_line(element.title))
-    if element.numbers and (page := pages[element.page]) is not None:
-        said[NameObject("/Pg")] = page
-    return own
+        out = BytesIO()
+        TextStringObject(one_line(element.title)).write_to_stream(out)
+        title = b" /T " + out.getvalue()
+    said = (element.kind.encode(), above, page, title, b" ".join(holds))
+    own.text = b"<< /S /%b /P %d 0 R%b%b /K [ %b ] >>" % said
+    return element.at
 
 
-def _dictionary(**said: PdfObject) -> DictionaryObject:
-    return DictionaryObject({NameObject(f"/{name}"): value for name, value in said.items()})
+class _Spelled(PdfObject):
+    """An object as it stands in the file: thousands of them are spelled out in no time."""
+
+    def __init__(self, text: bytes = b"") -> None:
+        self.text = text
+
+    def write_to_stream(self, stream: IO[Any], encryption_key: object = None) -> None:
+        """Write it."""
+        del encryption_key
+        stream.write(self.text)
 
 
-def _added(document: PdfWriter, value: PdfObject) -> IndirectObject:
-    return document._add_object(value)  # pypdf has no other door for objects of one's own
+def _array(numbers: Iterable[int]) -> bytes:
+    return b"[ %b ]" % b" ".join(b"%d 0 R" % one for one in numbers)
+
+
+def _added(document: PdfWriter, value: PdfObject) -> int:
+    """Add an object and return its number; pypdf has no other door for objects of one's own."""
+    return _number(document._add_object(value))
+
+
+def _number(reference: IndirectObject | None) -> int:
+    assert reference is not None
+    return reference.idnum

@@ -149,7 +149,8 @@ def test_the_structure_reads_every_word_once_and_in_order(matter: Matter, writte
     root = read.trailer["/Root"]
     tree = root["/StructTreeRoot"]
     assert root["/MarkInfo"]["/Marked"]
-    leaves = list(_leaves(tree["/K"]))
+    (whole,) = tree["/K"]
+    leaves = list(_leaves(whole))
     parents = tree["/ParentTree"]["/Nums"]
     heads = 0
     for place, (page, composed) in enumerate(zip(read.pages, pack_pages(matter), strict=True)):

@@ -121,6 +121,8 @@ def _words(item: ink.Words, parent: Element) -> None:
     }
     if item.bold:
         attributes["font-weight"] = "bold"
+    if item.snug:  # wider fonts are squeezed into the room that was reckoned
+        attributes |= {"textLength": rounded(item.length), "lengthAdjust": "spacingAndGlyphs"}
     if item.anchor is not ink.Anchor.START:
         attributes["text-anchor"] = item.anchor.value
     SubElement(parent, "text", attributes).text = one_line(item.text)

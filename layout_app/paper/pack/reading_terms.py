@@ -312,8 +312,7 @@ def _sheets(matter: Matter) -> Iterator[Term]:
             f"1 {what.capitalize()} along the reference edge: a gap is a bow; the bar says how much"
             " the trim takes away. Slide a short one along.",
             "2 Both long edges. 3 Both ends. 4 Diagonals.",
-            "Shorter, or further apart than the bar says: change it under Sheets & rack, plan"
-            " again.",
+            "Shorter, or further apart than the bar says: plan again with the sheet as it is.",
             *_straight(checked),
         ),
         picture=pictures.check_picture(),

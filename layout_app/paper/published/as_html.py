@@ -30,6 +30,7 @@ from layout_app.paper.published.blocks import (
     Points,
     Table,
 )
+from layout_app.paper.published.drawn import LONG
 from layout_app.paper.published.style import STYLE
 from shared.lengths import Unit
 
@@ -195,6 +196,8 @@ def _picture(block: Picture) -> Element:
         one.text = one.text and one_line(one.text)
     for size in ("width", "height"):
         drawn.attrib.pop(size)
+    if block.page.length < LONG:
+        drawn.set("class", "small")
     drawn.set("role", "img")
     drawn.set("aria-label", one_line(block.words))
     figure = _element("figure", drawn)

@@ -7,6 +7,8 @@ from typing import Final
 from layout_app.paper import ink
 from layout_app.paper.fitting import BAR_ROOM, fit_sheet
 from layout_app.paper.matter import Matter
+from layout_app.paper.pack.book import MEASURE
+from layout_app.paper.pack.pictures import Picture as TermPicture
 from layout_app.paper.pack.small_sheets import LEGEND, sheets_page
 from layout_app.paper.published.blocks import Picture
 from layout_app.paper.published.reader import is_planned
@@ -18,6 +20,8 @@ LONG: Final = 180.0
 """Of a drawing in the text, in mm: A4 and Letter have room for it between usual margins."""
 DEEP: Final = 230.0
 """How deep such a drawing is at most, in mm, its list included."""
+EDGE: Final = 1.5
+"""Free around a picture of the reading page, in mm."""
 SMALL: Final = 120.0
 """How deep the picture of all sheets is at most, in mm."""
 
@@ -46,6 +50,13 @@ def sheets(matter: Matter, own: Matter) -> dict[str, Picture]:
         )
         for drawing in matter.drawings
     }
+
+
+def term_page(picture: TermPicture, title: str) -> ink.Page:
+    """Draw a picture of the reading page by itself, as long as its column there."""
+    items = tuple(picture.draw(EDGE, EDGE, MEASURE))
+    long, wide = MEASURE + 2 * EDGE, picture.height + 2 * EDGE
+    return ink.Page(length=long, width=round(wide, 2), items=items, title=title)
 
 
 def _sheet(drawing: SheetDrawing, matter: Matter, name: str) -> Picture:

@@ -29,6 +29,7 @@ th { background: var(--soft); }
 td:last-child { min-width: 7rem; }
 figure { margin: 1rem 0; overflow-x: auto; }
 figure svg { display: block; width: 100%; min-width: 34rem; max-width: 180mm; height: auto; }
+figure svg.small { min-width: 0; max-width: 88mm; }
 .panel { border-top: 2px solid var(--line); }
 .bar { background: var(--soft); border-left: 0.4rem solid var(--line); padding: 0.3rem 0.6rem;
   margin: 0.6rem 0; }
@@ -60,6 +61,7 @@ body:has(#show-in:checked) #mm, body:has(#show-mm:checked) #in { display: none; 
   fieldset, nav { display: none; }
   figure { overflow: visible; break-inside: avoid; }
   figure svg { width: 180mm; min-width: 0; max-width: 100%; }
+  figure svg.small { width: 88mm; }
   h2, h3, h4 { break-after: avoid; }
   tr, .row, .bar, .panel > p { break-inside: avoid; }
   h1, h2, h3, h4 { margin: 0.9em 0 0.3em; }

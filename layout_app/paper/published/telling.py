@@ -22,6 +22,7 @@ from layout_app.paper.published.blocks import (
     Points,
     Table,
 )
+from layout_app.paper.published.drawn import term_page
 from shared.cautions import DEFER, cautions_for
 from shared.cuts.tally import tally
 from shared.lengths import LengthStyle, format_mark, with_unit
@@ -43,8 +44,10 @@ OUT_OF_REACH: Final = (
     "Left out was what the maker's rails do not reach and what is too small to be held or to carry"
     " the rail. With longer rails, fewer sheets might do."
 )
-UNSAID: Final = frozenset({"Shy and strong", "One decimal more", ""})
-"""Terms of the pack that stand under what is taken as given, or are pictures alone."""
+UNSAID: Final = frozenset({"Shy and strong", "One decimal more"})
+"""Terms of the pack that stand under what is taken as given."""
+TAGS: Final = "Tags and hatching"
+"""What the picture is called that has no name in the pack: it says all itself."""
 
 
 def document_of(
@@ -170,8 +173,18 @@ def _cuts(matter: Matter) -> Iterator[Block]:
     if not matter.told:
         return
     yield Heading(text="How to read the cuts")
-    found = (one for one in terms_of(matter) if one.said and one.name not in UNSAID)
-    yield Points(lines=tuple(f"{one.name}: {' '.join(one.said)}" for one in found))
+    found = [one for one in terms_of(matter) if one.name not in UNSAID]
+    for number, term in enumerate(found, 1):
+        yield Heading(text=term.name or TAGS, chapter=False)
+        if term.said:
+            yield Points(lines=term.said)
+        if term.picture is not None:
+            file = f"reading-{number}-{matter.style.unit}.svg"
+            yield Picture(
+                file=file,
+                words=f"Drawing: {term.name or TAGS}",
+                page=term_page(term.picture, term.name or TAGS),
+            )
     yield Heading(text="Cuts in order")
     telling = telling_of(matter)
     for panel in panels_of(matter.told):

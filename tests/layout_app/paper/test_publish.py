@@ -89,7 +89,10 @@ def test_the_folder_holds_both_documents_and_all_drawings(
     small = {f"all-sheets-{unit}" for unit in Unit}
     drawn = {f"{name}.svg" for name in names | small}
     true = {f"{name}-true-size.svg" for name in names}
-    assert set(files) == {"plan.html", "plan-in.md", "plan-mm.md"} | drawn | true
+    terms = {name for name in files if name.startswith("reading-")}
+    assert set(files) == {"plan.html", "plan-in.md", "plan-mm.md"} | drawn | true | terms
+    for name in terms:
+        assert f"]({name})" in files[f"plan-{name[-6:-4]}.md"].decode()
     for name in drawn | true:
         root = etree.fromstring(files[name])
         long = float(root.get("width", "").removesuffix("mm"))

@@ -102,7 +102,8 @@ def test_language_title_and_headings_in_order(page: html.HtmlElement, matter: Ma
 def test_drawings_and_tables_have_names(page: html.HtmlElement, matter: Matter) -> None:
     """Each drawing is an image with words; each table has a caption and a heading a column."""
     drawings = page.xpath("//*[local-name()='svg']")
-    assert len(drawings) == 2 * (1 + len(matter.drawings))
+    terms = [name for name in publish_files(matter) if name.startswith("reading-")]
+    assert len(drawings) == 2 * (1 + len(matter.drawings)) + len(terms)
     assert all(one.get("role") == "img" and one.get("aria-label") for one in drawings)
     for table in page.iter("table"):
         assert table.findtext("caption")

@@ -15,12 +15,12 @@ from layout_app.paper.pack.book import TEXT
 from layout_app.paper.pack.setting import words
 from layout_app.paper.panels.numbering import Entry, SideTags, Spotter
 from layout_app.paper.panels.plotting import Least, Plot, plot
-from layout_app.paper.panels.rail_ribbon import RIBBON, Line, led_by
+from layout_app.paper.panels.rail_ribbon import Line, depth_of, led_by, led_side
 from layout_app.paper.pens import HATCH, OUTLINE
 from shared.drawing.hatch import hatch
 from shared.drawing.lettering import Fitted, Space, fit
 from shared.geometry import Rect
-from shared.lengths import LengthStyle
+from shared.lengths import Length, LengthStyle
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import Edge
 from shared.shop import Axis
@@ -39,6 +39,8 @@ BESIDE: Final = 3.4
 """Free beside a piece where there are no tags, in mm: room for the V."""
 APART: Final = 2200
 """Lines of hatching are so far apart, in thousandths of a millimetre."""
+AXES: Final = (Axis.CROSSCUT, Axis.RIP)
+"""The cuts that part a piece along x and along y."""
 FALLS: Final = {PieceFate.WASTE, PieceFate.KEEPER}
 PARTS: Final = {PieceFate.PART, PieceFate.BLANK, PieceFate.WAITS}
 
@@ -111,15 +113,26 @@ class PanelPicture:
         leasts[0].append(Least(low=whole.x, high=whole.right, mm=WHOLE))
         leasts[1].append(Least(low=whole.y, high=whole.bottom, mm=CROSSED if crossed else WHOLE))
         for one in self._fragments:
-            mm = NAMED + RIBBON if one.named else SEEN
             sides = (one.rect.x, one.rect.right), (one.rect.y, one.rect.bottom)
-            for along, (low, high) in zip(leasts, sides, strict=True):
+            for axis, along, (low, high) in zip(AXES, leasts, sides, strict=True):
+                mm = NAMED + self._covered(axis, low, high) if one.named else SEEN
                 along.append(Least(low=low, high=high, mm=mm))
         free = (
             room[0] - beside[Edge.LEFT] - beside[Edge.RIGHT],
             room[1] - beside[Edge.REFERENCE] - beside[Edge.FAR],
         )
         return plot([whole, *(one.rect for one in self._fragments)], leasts, free)
+
+    def _covered(self, axis: Axis, low: Length, high: Length) -> float:
+        """Return how much of a fragment is below what leads the saw along its edges, in mm."""
+        taken = 0.0
+        for one in self._cuts:
+            slot = self._lying(one.stroke.cut.rect)
+            first, last = (slot.y, slot.bottom) if axis is Axis.RIP else (slot.x, slot.right)
+            touched = first == high if led_side(one) < 0 else last == low
+            if one.stroke.axis is axis and touched:
+                taken += depth_of(one)
+        return taken
 
     def _along(self, edge: Edge, across: float, beside: dict[Edge, float]) -> SideTags:
         """Place the tags along a side of the piece."""

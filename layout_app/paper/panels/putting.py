@@ -22,6 +22,7 @@ from layout_app.paper.panels.setting import (
     row_blocks,
 )
 from shared.lengths import LengthStyle
+from shared.shop import Axis
 from shared.telling import Instruction
 
 PANELS: Final = "Cuts (drawings not to scale)"
@@ -33,8 +34,10 @@ COLUMN: Final = 180.0
 """A column of panels is at least so long, in mm."""
 BETWEEN: Final = 8.0
 """Free between two columns of panels, in mm."""
-LOW, HIGH = 32.0, 48.0
-"""A picture is at most so high, in mm: beside a few lines, and beside many."""
+LOW, HIGH, MOST = 32.0, 48.0, 90.0
+"""A picture is at most so high, in mm: beside a few lines, beside many, and of many strips."""
+STRIP: Final = 8.0
+"""Each strip may ask for so much of that, in mm."""
 GAP: Final = 2.0
 """Free above and below the rule between panels, in mm."""
 ROWS: Final = 1.6
@@ -121,7 +124,8 @@ class _SetPanel:
     @cached_property
     def _picture(self) -> PanelPicture:
         rows = sum(row_blocks(row, self.length - PICTURE - GUTTER).height for row in self.rows)
-        high = min(HIGH, max(LOW, rows))
+        rips = sum(one.stroke.axis is Axis.RIP for row in self.drawn for one in row)
+        high = max(min(HIGH, max(LOW, rows)), min(MOST, STRIP * rips))
         return PanelPicture(self.drawn, self.style, (PICTURE, high), self.made)
 
     @cached_property

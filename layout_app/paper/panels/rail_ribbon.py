@@ -79,6 +79,20 @@ class Line:
         return ink.Strokes(lines=(line,), pen=pen)
 
 
+def led_side(told: Instruction) -> int:
+    """Return on which side of the line what leads the saw lies: -1 or 1 as in `Line`."""
+    near = led_on(told.stroke, told.record.bed) is Keep.NEAR
+    turned = told.record.mirrored and told.stroke.axis is Axis.CROSSCUT
+    return -1 if near is not turned else 1
+
+
+def depth_of(told: Instruction) -> float:
+    """Return how far from the line what leads the saw reaches in a picture, in mm, at least."""
+    if told.record.way in {Way.FENCE, Way.EDGE_GUIDE}:
+        return 0.0
+    return RIBBON + (2 * BACK if told.record.way is Way.STRAIGHTEDGE else 0.0)
+
+
 def led_by(
     told: Instruction,
     *,
@@ -102,9 +116,7 @@ def led_by(
         Whether it is the only cut of the picture.
     """
     record, rip = told.record, told.stroke.axis is Axis.RIP
-    near = led_on(told.stroke, record.bed) is Keep.NEAR
-    turned = record.mirrored and not rip
-    side = -1 if near is not turned else 1
+    side, turned = led_side(told), record.mirrored and not rip
     line = Line(rip=rip, at=at, ends=ends, edge=at, side=side, wide=RIBBON)
     if record.way is Way.FENCE:
         return replace(line, edge=None, wide=0.0)

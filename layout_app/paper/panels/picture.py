@@ -6,7 +6,7 @@ left and right ends change places, and the reference edge stays at the top.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Final
 
 from layout_app.paper import ink
@@ -20,7 +20,7 @@ from layout_app.paper.pens import HATCH, OUTLINE
 from shared.drawing.hatch import hatch
 from shared.drawing.lettering import Fitted, Space, fit
 from shared.geometry import Rect
-from shared.lengths import Length, LengthStyle
+from shared.lengths import LengthStyle
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import Edge
 from shared.shop import Axis
@@ -58,6 +58,12 @@ class _Fragment:
         """Whether it has a name."""
         return self.side.end is not PieceFate.WASTE
 
+    def touches(self, slot: Rect, axis: Axis, side: int) -> bool:
+        """Say whether it lies beside a slot, above or left of it with -1, else the other side."""
+        if axis is Axis.RIP:
+            return self.rect.bottom == slot.y if side < 0 else self.rect.y == slot.bottom
+        return self.rect.right == slot.x if side < 0 else self.rect.x == slot.right
+
 
 class PanelPicture:
     """The piece of a panel with its cuts, in a frame of so many mm across and at most so high.
@@ -78,6 +84,7 @@ class PanelPicture:
         self._piece = first.stroke.piece
         self._mirrored = first.record.mirrored
         self._fragments = list(self._found())
+        self._leasts = self._at_least()
         bare = dict.fromkeys(Edge, BESIDE)
         self._plot = self._plotted(bare, room)
         for _ in range(2):  # how deep tags reach depends on the plot, and the plot on that
@@ -106,33 +113,37 @@ class PanelPicture:
                 if side is not None and side.rect.area and side.rect not in sawn:
                     yield _Fragment(told=one, side=side, rect=self._lying(side.rect))
 
-    def _plotted(self, beside: dict[Edge, float], room: tuple[float, float]) -> Plot:
+    def _at_least(self) -> tuple[list[Least], list[Least]]:
+        """Return how wide the piece and its fragments have to be drawn, along x and along y."""
         whole = self._lying(self._piece)
-        leasts: tuple[list[Least], list[Least]] = ([], [])
         crossed = any(one.stroke.axis is Axis.CROSSCUT for one in self._cuts)
-        leasts[0].append(Least(low=whole.x, high=whole.right, mm=WHOLE))
-        leasts[1].append(Least(low=whole.y, high=whole.bottom, mm=CROSSED if crossed else WHOLE))
+        leasts = (
+            [Least(low=whole.x, high=whole.right, mm=WHOLE)],
+            [Least(low=whole.y, high=whole.bottom, mm=CROSSED if crossed else WHOLE)],
+        )
         for one in self._fragments:
             sides = (one.rect.x, one.rect.right), (one.rect.y, one.rect.bottom)
             for axis, along, (low, high) in zip(AXES, leasts, sides, strict=True):
-                mm = NAMED + self._covered(axis, low, high) if one.named else SEEN
+                mm = NAMED + self._covered(one, axis) if one.named else SEEN
                 along.append(Least(low=low, high=high, mm=mm))
+        return leasts
+
+    def _plotted(self, beside: dict[Edge, float], room: tuple[float, float]) -> Plot:
+        whole = self._lying(self._piece)
         free = (
             room[0] - beside[Edge.LEFT] - beside[Edge.RIGHT],
             room[1] - beside[Edge.REFERENCE] - beside[Edge.FAR],
         )
-        return plot([whole, *(one.rect for one in self._fragments)], leasts, free)
+        return plot([whole, *(one.rect for one in self._fragments)], self._leasts, free)
 
-    def _covered(self, axis: Axis, low: Length, high: Length) -> float:
+    def _covered(self, fragment: _Fragment, axis: Axis) -> float:
         """Return how much of a fragment is below what leads the saw along its edges, in mm."""
-        taken = 0.0
-        for one in self._cuts:
-            slot = self._lying(one.stroke.cut.rect)
-            first, last = (slot.y, slot.bottom) if axis is Axis.RIP else (slot.x, slot.right)
-            touched = first == high if led_side(one) < 0 else last == low
-            if one.stroke.axis is axis and touched:
-                taken += depth_of(one)
-        return taken
+        return sum(
+            depth_of(one)
+            for one in self._cuts
+            if one.stroke.axis is axis
+            and fragment.touches(self._lying(one.stroke.cut.rect), axis, led_side(one))
+        )
 
     def _along(self, edge: Edge, across: float, beside: dict[Edge, float]) -> SideTags:
         """Place the tags along a side of the piece."""
@@ -214,7 +225,17 @@ class PanelPicture:
             ruler=self._plot.y if rip else self._plot.x,
             start=self._lying(one.stroke.piece),
             alone=len(self._cuts) == 1,
+            free=self._beside_line(one) - NAMED,
         )
+
+    def _beside_line(self, one: Instruction) -> float:
+        """Return how wide that is drawn which lies beside a line, under what leads the saw."""
+        rip, found = one.stroke.axis is Axis.RIP, 0.0
+        for fragment in self._fragments:
+            if fragment.touches(self._lying(one.stroke.cut.rect), one.stroke.axis, led_side(one)):
+                box = self._spread(fragment.side.rect)
+                found = max(found, box.width if rip else box.length)
+        return found
 
     def _hatched(self, one: _Fragment) -> Iterator[ink.Item]:
         """Hatch as on the bench: an offcut one way, waste crossed."""
@@ -244,12 +265,11 @@ class PanelPicture:
         """Find room for name and size, or for the name; over a ribbon if it must be."""
         box = self._spread(one.side.rect)
         space = Space(x=box.x, y=box.y, length=box.length, width=box.width)
-        for lines in self._said(one):
+        for obstacles, lines in product((taken, ()), self._said(one)):
             widths = [SNUG * width_of(text, bold=not at) for at, text in enumerate(lines)]
-            for obstacles in (taken, ()):
-                found = fit(lines, widths, space, (TEXT,), obstacles, tight=True)
-                if found is not None and (len(lines) == 1 or _whole(found, lines)):
-                    return found
+            found = fit(lines, widths, space, (TEXT,), obstacles, tight=True)
+            if found is not None and (len(lines) == 1 or _whole(found, lines)):
+                return found
         return None
 
     def _said(self, one: _Fragment) -> Iterator[tuple[str, ...]]:

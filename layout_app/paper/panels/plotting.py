@@ -9,7 +9,7 @@ from typing import Final
 from shared.geometry import Rect
 from shared.lengths import Length
 
-HALVINGS: Final = 24
+HALVINGS: Final = 12
 """How often the interval that holds the largest scale is halved."""
 
 

@@ -36,7 +36,7 @@ BETWEEN: Final = 8.0
 """Free between two columns of panels, in mm."""
 LOW, HIGH, MOST = 32.0, 48.0, 90.0
 """A picture is at most so high, in mm: beside a few lines, beside many, and of many strips."""
-STRIP: Final = 8.0
+STRIP: Final = 9.0
 """Each strip may ask for so much of that, in mm."""
 GAP: Final = 2.0
 """Free above and below the rule between panels, in mm."""
@@ -55,13 +55,31 @@ def put_panels(book: Book, matter: Matter) -> None:
     flow = _Flow(book, _columns(max(book.paper.value) if lying else min(book.paper.value)))
     telling = telling_of(matter)
     for panel in panels_of(matter.told):
-        flow.put(_SetPanel.of(panel, words_of(panel, telling), matter, flow.length).compact)
+        flow.put(_SetPanel.of(panel, words_of(panel, telling), matter, flow.length))
     flow.end()
 
 
 def _columns(long: float) -> int:
     """Return how many columns have room on a page so many mm long."""
     return max(1, int((long - 2 * MARGIN + BETWEEN) / (COLUMN + BETWEEN)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Body:
+    """What of a panel stands below its head, and how high that is, in mm.
+
+    Attributes
+    ----------
+    over, beneath
+        Lines over picture and rows, and beneath the picture.
+    placed
+        Where each row begins below ``over``, whether beside the picture, and its blocks.
+    """
+
+    over: tuple[TableRow, ...]
+    beneath: tuple[TableRow, ...]
+    placed: Sequence[tuple[float, bool, SetRow]]
+    height: float
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +99,6 @@ class _SetPanel:
     made: frozenset[int]
     several: bool
     continued: bool = False
-    below: bool = False
 
     @classmethod
     def of(cls, panel: Panel, said: PanelWords, matter: Matter, length: float) -> "_SetPanel":
@@ -109,64 +126,53 @@ class _SetPanel:
         return (
             *(bar_block(bar, self.length) for bar in bars),
             head_block(name, head, self.length),
-            *(() if self.below else self._common(self.length)),
         )
 
     def _common(self, length: float) -> tuple[TableRow, ...]:
         return tuple(line_block(line, length, 0.0) for line in self.words.common)
 
     @cached_property
-    def compact(self) -> "_SetPanel":
-        """The same with what holds at all cuts below the picture, if it is less high so."""
-        other = replace(self, below=True)
-        return other if other.height < self.height else self
-
-    @cached_property
     def _picture(self) -> PanelPicture:
         rows = sum(row_blocks(row, self.length - PICTURE - GUTTER).height for row in self.rows)
         rips = sum(one.stroke.axis is Axis.RIP for row in self.drawn for one in row)
-        high = max(min(HIGH, max(LOW, rows)), min(MOST, STRIP * rips))
+        high = max(min(HIGH, max(LOW, rows)), min(MOST, STRIP * (rips + 1)))
         return PanelPicture(self.drawn, self.style, (PICTURE, high), self.made)
 
     @cached_property
-    def _caption(self) -> str:
-        return f"Drawn: {self.name}" if self.several else ""
+    def _caption(self) -> tuple[TableRow, ...]:
+        said = f"Drawn: {self.name}"
+        return (line_block(Line(text=said), PICTURE, 0.0),) if self.several else ()
 
     @cached_property
-    def _left(self) -> float:
-        """Height of the picture with what stands below it."""
-        return self._picture.height + height(self._beneath)
+    def _body(self) -> _Body:
+        """What stands below the head: what holds at all cuts where it takes least room."""
+        over = self._set(self._common(self.length), self._caption)
+        beneath = self._set((), (*self._caption, *self._common(PICTURE)))
+        return beneath if beneath.height < over.height else over
 
-    @cached_property
-    def _beneath(self) -> tuple[TableRow, ...]:
-        caption = line_block(Line(text=self._caption), PICTURE, 0.0)
-        common = self._common(PICTURE) if self.below else ()
-        return (*((caption,) if self._caption else ()), *common)
-
-    @cached_property
-    def _placed(self) -> tuple[tuple[float, bool, SetRow], ...]:
-        """Where each row begins below the head, whether beside the picture, and its blocks."""
-        found, down, left, beside = [], 0.0, self._left, True
+    def _set(self, over: tuple[TableRow, ...], beneath: tuple[TableRow, ...]) -> _Body:
+        """Set rows beside the picture as far down as it and what stands beneath it reach."""
+        left = self._picture.height + height(beneath)
+        placed, down, beside = [], 0.0, True
         for row in self.rows:
             narrow = row_blocks(row, self.length - PICTURE - GUTTER)
             broad = row_blocks(row, self.length)
             top = max(down, left + ROWS)
             beside = beside and down + narrow.height <= top + broad.height
             set_row, start = (narrow, down) if beside else (broad, top)
-            found.append((start, beside, set_row))
+            placed.append((start, beside, set_row))
             down = start + set_row.height + ROWS
-        return tuple(found)
+        return _Body(over, beneath, placed, height(over) + max(left, down - ROWS))
 
     @cached_property
     def height(self) -> float:
         """Of all of it."""
-        start, _, row = self._placed[-1]
-        return height(self._above) + max(self._left, start + row.height)
+        return height(self._above) + self._body.height
 
     def split(self, room: float, *, must: bool) -> "tuple[_SetPanel | None, _SetPanel]":
         """Part it between rows so that the first has room; if it must be, between passes."""
         for count in range(len(self.rows) - 1, 0, -1):
-            first = replace(self, rows=self.rows[:count]).compact
+            first = replace(self, rows=self.rows[:count])
             if first.height <= room:
                 return first, self._rest(self.rows[count:])
         return self._within(room) if must else (None, self)
@@ -175,13 +181,13 @@ class _SetPanel:
         told = {one.number for row in self.rows for one in row.passes}
         to_come = {one.number for row in rows for one in row.passes}
         made = self.made | (told - to_come)
-        return replace(self, rows=rows, continued=True, made=made, below=False).compact
+        return replace(self, rows=rows, continued=True, made=made)
 
     def _within(self, room: float) -> "tuple[_SetPanel | None, _SetPanel]":
         """Part its first row: so many of its passes as have room."""
         row, *others = self.rows
-        for count in range(len(row.passes) - 1, 1, -1):
-            first = replace(self, rows=(replace(row, passes=row.passes[:count]),)).compact
+        for count in range(len(row.passes) - 1, 0, -1):
+            first = replace(self, rows=(replace(row, passes=row.passes[:count]),))
             if first.height <= room:
                 left = replace(row, bars=(), passes=row.passes[count:])
                 return first, self._rest((left, *others))
@@ -189,11 +195,12 @@ class _SetPanel:
 
     def draw(self, x: float, y: float) -> ink.Item:
         """Draw it from its top left corner."""
-        items = list(_drawn(self._above, x, y, self.length))
-        down = y + height(self._above)
+        body, down = self._body, y + height(self._above)
+        items = list(_drawn((*self._above, *body.over), x, y, self.length))
+        down += height(body.over)
         items += self._picture.draw(x, down, PICTURE)
-        items += _drawn(self._beneath, x, down + self._picture.height, PICTURE)
-        for start, beside, row in self._placed:
+        items += _drawn(body.beneath, x, down + self._picture.height, PICTURE)
+        for start, beside, row in body.placed:
             left = PICTURE + GUTTER if beside else 0.0
             items += _drawn(row.blocks, x + left, down + start, self.length - left)
         first = min(one.number for one in self.rows[0].passes)
@@ -210,7 +217,7 @@ class _Flow:
     """Columns of pages that are filled with panels; begins on the page that is begun."""
 
     def __init__(self, book: Book, number: int) -> None:
-        self._book, self._number, self._lying = book, number, False
+        self._book, self._number = book, number
         whole = book.whole()
         self._whole = whole
         self.length = (whole.length - (number - 1) * BETWEEN) / number
@@ -224,19 +231,17 @@ class _Flow:
 
     def put(self, panel: _SetPanel) -> None:
         """Put a panel, parts of it on other pages if it must be."""
-        left: _SetPanel | None = panel
-        while left is not None:
-            if left.height <= self._room:
-                self._place(left)
-                return
-            may = left.height > TALL * self._whole.width or self._is_bare
+        left = panel
+        while left.height > self._room:
             part = None
-            if may:
+            if left.height > TALL * self._whole.width or self._is_bare:
                 part, left = left.split(self._room, must=not self._down)
             if part is not None:
                 self._place(part)
-            if left is not None:
-                self._on()
+            elif not self._down:
+                break  # one cut alone is higher than a page
+            self._on()
+        self._place(left)
 
     @property
     def _is_bare(self) -> bool:

@@ -101,6 +101,7 @@ def led_by(
     ruler: Ruler,
     start: Rect,
     alone: bool,
+    free: float,
 ) -> Line:
     """Return the line of a cut with what leads the saw.
 
@@ -114,6 +115,8 @@ def led_by(
         The piece at this cut as it lies, in ticks.
     alone
         Whether it is the only cut of the picture.
+    free
+        How far back a straightedge may lie, in mm, so that a name has room behind it.
     """
     record, rip = told.record, told.stroke.axis is Axis.RIP
     side, turned = led_side(told), record.mirrored and not rip
@@ -130,6 +133,6 @@ def led_by(
         wide = min(max(RIBBON, per_tick * laid.width), WIDEST)
     if record.way is Way.STRAIGHTEDGE and laid is not None:
         edge = ruler.at(high - laid.edge_at if turned else low + laid.edge_at)
-        back = max(BACK, side * (edge - at))
+        back = max(BACK, min(side * (edge - at), free - wide))
         return replace(line, edge=at + side * back, wide=wide)
     return replace(line, edge=at, wide=wide)

@@ -158,7 +158,7 @@ def line_block(line: Line, length: float, indent: float) -> TableRow:
 def row_blocks(row: RowWords, length: float) -> SetRow:
     """Set a row over so many mm: bars, title, boxes, then its lines."""
     bars = [bar_block(bar, length) for bar in row.bars]
-    if len(row.passes) == 1:
+    if len(row.passes) == 1 and not row.passes[0].makes:
         head = [*bars, _title(row, length, row.passes[0])]
         passes = []
     else:

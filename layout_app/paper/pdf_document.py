@@ -24,13 +24,11 @@ from pypdf.generic import (
 )
 
 from layout_app.paper import ink
-from layout_app.paper.pdf_structure import add_structure, reading_of
+from layout_app.paper.pdf_structure import PANEL, add_structure, panel_title, reading_of
 from layout_app.paper.plain import one_line
 
 POINTS: Final = 72 / 25.4
 """Points to the millimetre."""
-PANEL: Final = "panel-"
-"""How the names of panels begin; piece and number of the first cut follow."""
 VERSION: Final = "%PDF-1.7"
 """ISO 32000-1."""
 _SUBSET: Final = re.compile(rb"/FontName /(Q[A-Z]{5})\+([\w-]+)")
@@ -72,9 +70,8 @@ def _panels(items: Sequence[ink.Item]) -> Iterator[tuple[str, float]]:
         if not isinstance(item, ink.Group):
             continue
         if item.name.startswith(PANEL):
-            piece, _, number = item.name.removeprefix(PANEL).rpartition("-")
             top = min((room.y for _, room in ink.words_on([item])), default=0.0)
-            yield f"{piece}, cut {number}", top
+            yield panel_title(item.name), top
         else:
             yield from _panels(item.items)
 
@@ -108,7 +105,7 @@ def finished_pdf(written: bytes, pages: Sequence[ink.Page], title: str, day: dat
     shows = {NameObject("/DisplayDocTitle"): BooleanObject(True)}
     root[NameObject("/ViewerPreferences")] = DictionaryObject(shows)
     document.page_mode = "/UseOutlines"
-    add_structure(document, reading_of(pages, PANEL))
+    add_structure(document, reading_of(pages))
     for mark in bookmarks(pages):
         _lead(document, mark, pages, None)
     out = BytesIO()

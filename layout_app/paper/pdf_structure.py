@@ -37,6 +37,10 @@ NUMBERED: Final = 10_000
 """Width of the pen of the first words of a page: wider than any line, and Qt takes up to 32,767."""
 QUICK: Final = 4
 """How hard content is pressed: at the usual 6 it is a fifteenth smaller and takes twice as long."""
+SAME_LINE: Final = 0.5
+"""Words so many text sizes higher or lower are of one line."""
+PANEL: Final = "panel-"
+"""How the names of groups with panels begin; piece and number of the first cut follow."""
 FRAME: Final = "head"
 """Name of the group with what stands at the head of a page."""
 _MARKS: Final = re.compile(rb"\n(?:([123]\d{4}) w |(BT)(?=\n)|(ET)(?=\n))")
@@ -82,8 +86,14 @@ class Reading:
     pages: list[list[Element | None]] = field(default_factory=list)
 
 
-def reading_of(pages: Sequence[ink.Page], panel: str) -> Reading:
-    """Return what is read of pages; groups whose name begins with ``panel`` are sections."""
+def panel_title(name: str) -> str:
+    """Return what the panel in a group of that name is called: ``Piece 1b, cut 7``."""
+    piece, _, number = name.removeprefix(PANEL).rpartition("-")
+    return f"{'Sheet' if piece.isdigit() else 'Piece'} {piece}, cut {number}"
+
+
+def reading_of(pages: Sequence[ink.Page]) -> Reading:
+    """Return what is read of pages: each chapter a section, each panel a section in it."""
     reading = Reading()
     section = reading.document
     for place, page in enumerate(pages):
@@ -91,7 +101,7 @@ def reading_of(pages: Sequence[ink.Page], panel: str) -> Reading:
         if not place or page.chapter != section.title:
             section = Element("Sect", page.chapter)
             reading.document.below.append(section)
-        _read(page.items, place, section, reading.pages[-1], panel)
+        _read(page.items, place, section, reading.pages[-1])
     return reading
 
 
@@ -100,7 +110,6 @@ def _read(
     page: int,
     section: Element,
     found: list[Element | None],
-    panel: str,
 ) -> None:
     """Take the words of some items into a section; those on one line are one paragraph."""
     line, down = None, 0.0
@@ -111,13 +120,13 @@ def _read(
                 found += [None for _ in _words(item.items)]
                 continue
             inner = section
-            if item.name.startswith(panel):
-                inner = Element("Sect", item.name.removeprefix(panel))
+            if item.name.startswith(PANEL):
+                inner = Element("Sect", panel_title(item.name))
                 section.below.append(inner)
-            _read(item.items, page, inner, found, panel)
+            _read(item.items, page, inner, found)
         elif isinstance(item, ink.Words):
             kind = _kind(item)
-            if line is None or line.kind != kind or abs(item.y - down) > 0.1 * item.size:
+            if line is None or line.kind != kind or abs(item.y - down) > SAME_LINE * item.size:
                 line, down = Element(kind, page=page), item.y
                 section.below.append(line)
             found.append(line)

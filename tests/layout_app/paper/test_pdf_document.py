@@ -116,7 +116,11 @@ def test_bookmarks_of_panels_lead_to_the_piece(qapp) -> None:
     _, _, below = read.outline
     assert isinstance(below, list)
     told = [(one.title, read.get_destination_page_number(one)) for one in below]
-    assert told == [("1, cut 1", 1), ("1b-2, cut 7", 1), ("2, cut 9", 2)]
+    assert told == [
+        ("Sheet 1, cut 1", 1),
+        ("Piece 1b-2, cut 7", 1),
+        ("Sheet 2, cut 9", 2),
+    ]
     tops = [297 - float(one.top) / POINTS for one in below]
     for top, begins in zip(tops, (30, 150, 40), strict=True):
         assert begins - 8 < top < begins

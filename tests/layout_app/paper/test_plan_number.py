@@ -26,6 +26,7 @@ from layout_app.paper.dxf import sheet_dxf
 from layout_app.paper.exporting import made_files
 from layout_app.paper.ink import words_on
 from layout_app.paper.on_paper import matter_of_sawn
+from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.tables import cuts_csv, parts_csv, shopping_csv
 from layout_app.paper.wish import ExportWish
@@ -180,6 +181,20 @@ def test_plan_and_day_stand_on_every_page_drawing_and_row(doc: Document) -> None
     for make in (parts_csv, cuts_csv, shopping_csv):
         rows = list(DictReader(StringIO(make(matter), newline="")))
         assert {row["Plan"] for row in rows} == {told}
+
+
+def test_labels_alone_count_their_own_pages(doc: Document) -> None:
+    """In the pack they go on behind its other pages."""
+    matter = matter_of_sawn(doc.sawn)
+    pack, alone = pack_pages(matter), label_pages(matter)
+    before = len(pack) - len(alone)
+    for number, (page, in_pack) in enumerate(zip(alone, pack[before:], strict=True), 1):
+        for one, place, total in (
+            (page, number, len(alone)),
+            (in_pack, before + number, len(pack)),
+        ):
+            said = " ".join(words.text for words, _ in words_on(one.items))
+            assert re.findall(r"page (\d+) of (\d+)", said) == [(str(place), str(total))]
 
 
 def test_equal_plans_of_one_day_give_equal_pages(doc: Document) -> None:

@@ -62,7 +62,7 @@ body:has(#show-in:checked) #mm, body:has(#show-mm:checked) #in { display: none; 
   figure { overflow: visible; break-inside: avoid; }
   figure svg { width: 180mm; min-width: 0; max-width: 100%; }
   figure svg.small { width: 88mm; }
-  h2, h3, h4 { break-after: avoid; }
+  h2, h3, h4, caption, thead { break-after: avoid; }
   tr, .row, .bar, .panel > p { break-inside: avoid; }
   h1, h2, h3, h4 { margin: 0.9em 0 0.3em; }
   .bar { break-after: avoid; margin: 0.3rem 0; }

@@ -14,7 +14,7 @@ from layout_app.paper.lettering import Lettering, letter
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import CUT, HATCH, NARROW, OUTLINE, PaperHand
-from layout_app.paper.piece_names import name_pieces
+from layout_app.paper.piece_names import name_pieces, whence
 from shared.drawing import (
     Box,
     Fitted,
@@ -36,8 +36,8 @@ TAGS_APART = 1.08
 """From the middle of a tag to that of the next at least, in diameters."""
 CLEAR = 0.05
 """From a tag to words at least, in text sizes."""
-BESIDE = 3.4
-"""Room for tags and the V beside the sheet in text sizes."""
+FREE, ABOVE = 0.2, 1.1
+"""Room beside the sheet at least, and above it for the V, in text sizes."""
 HATCHED = {Role.WASTE: True, Role.TRIM: True, Role.KEEPER: False}
 
 
@@ -51,11 +51,25 @@ class Diagram:
         The rectangle that all items lie in, in mm.
     below
         A letter or ``""``, and the words it stands for.
+    lost
+        What does not stand where it belongs.
     """
 
     items: tuple[ink.Item, ...]
     around: ink.Spread
     below: tuple[tuple[str, str], ...]
+    lost: "Lost"
+
+
+class Lost(NamedTuple):
+    """What does not stand where it belongs on a sheet.
+
+    ``letters`` stand for names that found no room; ``missing`` counts what has neither name nor
+    letter, and cuts whose number stands beside another.
+    """
+
+    letters: int
+    missing: int
 
 
 def diagram(drawing: SheetDrawing, hand: PaperHand, prefix: str = "") -> Diagram:
@@ -82,7 +96,8 @@ class _Drawer:
         self._tags = place_every_tag(drawing.tags, int(TAGS_APART * self._tag_size * MM))
         taken = [*map(self._around_tag, self._tags), *map(_around, drawing.ties)]
         self._lettering: Lettering = letter(
-            drawing.labels, hand.size, taken, overlapping=bool(drawing.problem)
+            *(drawing.labels, hand.size, taken, whence(drawing)),
+            overlapping=bool(drawing.problem),
         )
         self._pieces = name_pieces(drawing, self._lettering, hand.size, taken)
 
@@ -113,14 +128,19 @@ class _Drawer:
             items=tuple(group for group in groups if group.items),
             around=self._extent(beside.right, beside.bottom),
             below=(*self._lettering.below, *(("", one) for one in self._pieces.below)),
+            lost=Lost(sum(bool(mark) for mark, _ in self._lettering.below), self._missing()),
         )
+
+    def _missing(self) -> int:
+        led = sum(placed.moved and not placed.tag.outside for placed in self._tags)
+        return self._lettering.missing + led
 
     def _extent(self, right: float, bottom: float) -> ink.Spread:
         """Return how far everything reaches; tags that found no room may stand far out."""
         size, rect = self._hand.size, self._drawing.rect
         rooms = [self._space(tag) for tag in self._tags]
-        left = min([-BESIDE * size, *(room.x - 0.1 * size for room in rooms)])
-        top = min([-BESIDE * size, *(room.y - 0.1 * size for room in rooms)])
+        left = min([-FREE * size, *(room.x - 0.1 * size for room in rooms)])
+        top = min([-ABOVE * size, *(room.y - 0.1 * size for room in rooms)])
         right = max([right, to_mm(rect.length), *(r.x + r.length + 0.1 * size for r in rooms)])
         bottom = max([bottom, to_mm(rect.width), *(r.y + r.width + 0.1 * size for r in rooms)])
         return ink.Spread(x=left, y=top, length=right - left, width=bottom - top)
@@ -215,11 +235,12 @@ class _Drawer:
     # --- words -------------------------------------------------------------------------
 
     def _words(self) -> Iterator[ink.Item]:
+        names = {label.key: label.lines[0] for label in self._drawing.labels}
         for key, found in self._lettering.inside:
             lines = [
                 self._line(text, found, number)
                 for number, line in enumerate(found.lines)
-                for text in self._runs(line, number)
+                for text in self._runs(line, named=not number or line in names[key])
             ]
             patch = self._clear(found, key)
             yield ink.Group(name=f"{self._prefix}label-{key}", items=(*patch, *lines))
@@ -231,11 +252,11 @@ class _Drawer:
             patch = self._clear(found, key)
             yield ink.Group(items=(*patch, replace(words, colour=self._colours.pencil)))
 
-    def _runs(self, line: str, number: int) -> Iterator["_WordRun"]:
+    def _runs(self, line: str, *, named: bool) -> Iterator["_WordRun"]:
         """Yield the bold and the plain words of a line; names are bold."""
         name, joint, size = line.rpartition(JOINT)
-        if number or not joint:
-            yield _WordRun(line, 0.0, not number)
+        if not (named and joint):
+            yield _WordRun(line, 0.0, named)
             return
         yield _WordRun(name, 0.0, True)
         yield _WordRun(size, width_of(name, bold=True) + JOINT_WIDTH, False)

@@ -1,10 +1,12 @@
 """A sheet's diagram fitted into a frame of a page, with its scale stated and a bar to check it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
 from layout_app.look.theme import Theme
 from layout_app.paper import ink
+from layout_app.paper.diagram import Lost
 from layout_app.paper.letters import width_of
 from layout_app.paper.matter import Matter
 from layout_app.paper.millimetres import to_mm
@@ -26,6 +28,10 @@ LEAST_SHARE = 2.0
 """A sheet is drawn at most so many times smaller than it could be without words; rather these
 are smaller."""
 COLOURS = {True: BLACK_AND_WHITE, False: COLOURED}
+AROUND = 5.0
+"""What is written around a sheet takes at least so much of either side, in text sizes."""
+BELOW = 4.0
+"""Free below each of several sheets on a page, in mm."""
 BAR_ROOM = 7.0
 """Height of the line with the scale and its bar, in mm."""
 
@@ -42,11 +48,45 @@ class Fitting:
         1 to how many it is drawn.
     left_over
         What found no room on the page of the list below the sheet, one sentence each.
+    lost
+        What does not stand where it belongs on the sheet.
     """
 
     items: tuple[ink.Item, ...]
     scale: int
     left_over: tuple[str, ...] = ()
+    lost: Lost
+
+
+Sheets = list[SheetDrawing]
+"""Sheets that are sawn alike, drawn by the first of them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stack:
+    """Sheets below each other at one scale, all that is written of them on the page.
+
+    Attributes
+    ----------
+    items
+        In the frame of their top left corner.
+    height
+        What they take, in mm.
+    lost
+        Of each as with `Fitting`.
+    """
+
+    sheets: tuple[Sheets, ...]
+    items: tuple[ink.Item, ...]
+    scale: int
+    height: float
+    lost: tuple[Lost, ...]
+    lying: bool
+
+    def draw(self, x: float, y: float, length: float) -> list[ink.Item]:
+        """Return the items where the top left corner is there."""
+        del length
+        return [ink.Group(name="sheets", items=self.items, x=x, y=y)]
 
 
 def fit_sheet(
@@ -56,14 +96,17 @@ def fit_sheet(
     *,
     black: bool = True,
     alone: bool = False,
+    equal: Sequence[SheetDrawing] = (),
 ) -> Fitting:
     """Fit a sheet and all its words into a frame, as large as a scale of the series allows.
+
+    ``equal`` sheets are sawn alike and drawn by it.
 
     ``alone``: no page follows that a long list could go on on; rather long names are shortened,
     then all is written smaller.
     """
     room = ink.Spread(x=frame.x, y=frame.y, length=frame.length, width=frame.width - BAR_ROOM)
-    found = _largest(drawing, matter, room, COLOURS[black], alone=alone)
+    found = _largest([drawing, *equal], matter, room, COLOURS[black], alone=alone)
     if found is None:
         raise ValueError(f"sheet {drawing.sheet} is too large for the page")
     made, scale = found
@@ -75,21 +118,21 @@ def fit_sheet(
         scale=1 / scale,
     )
     bar = check_bar(frame.x, room.bottom + BAR_ROOM / 2, scale, matter.style.unit)
-    return Fitting(items=(group, *bar), scale=scale, left_over=made.left_over)
+    return Fitting(items=(group, *bar), scale=scale, left_over=made.left_over, lost=made.lost)
 
 
 _Found = tuple[Titled, int]
 
 
 def _largest(
-    drawing: SheetDrawing, matter: Matter, room: ink.Spread, colours: Theme, *, alone: bool
+    sheets: Sheets, matter: Matter, room: ink.Spread, colours: Theme, *, alone: bool
 ) -> _Found | None:
     """Return the sheet at the largest scale; text keeps its size on paper, where it can."""
     best: _Found | None = None
     for size in SIZES:
         for brief in (False, True) if alone else (False,):
             hand = PaperHand(size=size, colours=colours)
-            fitting = list(_fitting(drawing, matter, room, hand, brief=brief))
+            fitting = list(_fitting(sheets, matter, room, hand, brief=brief))
             whole = next((found for found in fitting if not found[0].left_over), None)
             best = best or next(iter(fitting), None)
             if whole or (best and not alone):
@@ -100,9 +143,10 @@ def _largest(
 
 
 def _fitting(
-    drawing: SheetDrawing, matter: Matter, room: ink.Spread, hand: PaperHand, *, brief: bool
+    sheets: Sheets, matter: Matter, room: ink.Spread, hand: PaperHand, *, brief: bool
 ) -> Iterator[_Found]:
     """Yield the sheet at ever smaller scales, until it and all its words have room."""
+    drawing, *equal = sheets
     bare, first = drawing.rect, 0
     least = max(to_mm(bare.length) / room.length, to_mm(bare.width) / room.width)
     most = LEAST_SHARE * max(1.0, least)
@@ -110,12 +154,69 @@ def _fitting(
         if first and scale > SMALLER * first:
             return
         drawn, deep = replace(hand, size=hand.size * scale), room.width * scale
-        made = titled(drawing, drawn, matter.style, matter.job, deep=deep, brief=brief)
+        made = titled(
+            *(drawing, drawn, matter.style, matter.job),
+            deep=deep,
+            brief=brief,
+            equal=equal,
+            long=room.length * scale,
+        )
         if made.around.length <= room.length * scale and made.around.width <= deep:
             first = first or scale
             yield made, scale
             if not made.left_over:
                 return
+
+
+def fit_stack(
+    sheets: Sequence[Sheets], matter: Matter, frame: ink.Spread, most: float, *, lying: bool
+) -> Stack | None:
+    """Stack sheets in a frame at the largest scale that has room for all that is said of them.
+
+    ``None`` if that would be smaller than one to ``most``.
+    """
+    for scale in (one for one in SCALES if _least(sheets, frame) <= one <= most):
+        hand = PaperHand(size=TEXT * scale, colours=BLACK_AND_WHITE)
+        made = [
+            titled(first, hand, matter.style, matter.job, equal=equal, long=frame.length * scale)
+            for first, *equal in sheets
+        ]
+        height = BAR_ROOM + sum(one.around.width / scale + BELOW for one in made)
+        long = max(one.around.length for one in made) / scale
+        if height <= frame.width and long <= frame.length:
+            return Stack(
+                sheets=tuple(sheets),
+                items=(
+                    *_stacked(sheets, made, scale),
+                    *check_bar(0, height - BAR_ROOM / 2, scale, matter.style.unit),
+                ),
+                scale=scale,
+                height=height,
+                lost=tuple(one.lost for one in made),
+                lying=lying,
+            )
+    return None
+
+
+def _least(sheets: Sequence[Sheets], frame: ink.Spread) -> float:
+    """Return a scale that sheets in a stack cannot be larger than, 1 to how many."""
+    long = max(to_mm(first.rect.length) for first, *_ in sheets)
+    high = sum(to_mm(first.rect.width) for first, *_ in sheets)
+    free = frame.width - BAR_ROOM - len(sheets) * (AROUND * TEXT + BELOW)
+    return max(long / (frame.length - AROUND * TEXT), high / free) if free > 0 else inf
+
+
+def _stacked(sheets: Sequence[Sheets], made: Sequence[Titled], scale: int) -> Iterator[ink.Item]:
+    down = 0.0
+    for (first, *_), one in zip(sheets, made, strict=True):
+        yield ink.Group(
+            name=f"drawing-{first.sheet}",
+            items=one.items,
+            x=-one.around.x / scale,
+            y=down - one.around.y / scale,
+            scale=1 / scale,
+        )
+        down += one.around.width / scale + BELOW
 
 
 def check_bar(x: float, y: float, scale: int, unit: Unit) -> tuple[ink.Item, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layout_app.model.words.wording import numbers_in_words
-from layout_app.paper.lettering import Lettering
+from layout_app.paper.lettering import Lettering, Whence
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from shared.drawing import Box, Fitted, NamedPiece, Role, SheetDrawing, Space, fit
@@ -43,6 +43,13 @@ def name_pieces(
             numbers = [tag.number for tag in drawing.tags if _within((tag.x, tag.y), piece.rect)]
             below.append(f"{text}: cut {numbers_in_words(numbers)}")
     return PieceNames(inside=tuple(inside), below=tuple(below))
+
+
+def whence(drawing: SheetDrawing) -> Whence:
+    """Return the piece that each label names, and the cut that frees it, by the label's key."""
+    lying = {piece.rect: piece for piece in drawing.pieces if not piece.divided}
+    found = ((label.key, lying.get(label.rect)) for label in drawing.labels)
+    return {key: (piece.name, piece.freed) for key, piece in found if piece is not None}
 
 
 def _said(

@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import inf
 
+from layout_app.model.words.wording import sheet_names
 from layout_app.paper import ink
-from layout_app.paper.diagram import Diagram, diagram
+from layout_app.paper.diagram import Diagram, Lost, diagram
+from layout_app.paper.equal_sheets import equal_lines
 from layout_app.paper.letters import shortened, two_lines, width_of, wrapped
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, PaperHand
@@ -41,12 +43,14 @@ GUTTER = 1.6
 class Titled:
     """A diagram with its title above and its list below, in the frame of the sheet, in mm.
 
-    ``left_over`` are the lines of the list that found no room.
+    ``left_over`` are the lines of the list that found no room; ``lost`` is as with a
+    diagram.
     """
 
     items: tuple[ink.Item, ...]
     around: ink.Spread
     left_over: tuple[str, ...] = ()
+    lost: Lost
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,20 +130,28 @@ def titled(
     identity: str = "",
     deep: float = inf,
     brief: bool = False,
+    long: float = 0.0,
+    equal: Sequence[SheetDrawing] = (),
 ) -> Titled:
     """Draw a sheet with its title above, facts and the list of what found no room below.
 
     ``deep`` is how far all of it may reach down, in mm of the drawing; a list that is longer
     is broken off. ``brief`` gives each thing on the list one line; long names are shortened.
+    Words may be ``long`` mm of the drawing, or as long as it is. ``equal`` are sheets that are
+    drawn by the same drawing; the numbers of their cuts stand in a table.
     """
     made = diagram(drawing, hand, prefix)
-    room = made.around.length / hand.size
+    long = max(long, made.around.length)
+    room = long / hand.size
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
-    above += two_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
+    sheets = (drawing, *equal)
+    named = sheet_names([one.sheet for one in sheets])
+    above += two_lines(f"S{named[1:]}: {drawing.title}", room)
     above += wrapped(identity, room, bold=True) if identity else []
     problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
     lies = [FACE_DOWN] if drawing.mirrored else []
     said = [paragraph(one, room) for one in (*problem, *lies, facts(drawing, style, job))]
+    said += [Said(whole=(one,), lines=tuple(lines)) for one, lines in equal_lines(sheets, room)]
     said += rows([_brief(one, room) if brief else one for one in listed(made)], room)
     lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
     shown = _first(said, lines)
@@ -154,8 +166,9 @@ def titled(
     ]
     return Titled(
         items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
-        around=ink.Spread(x=made.around.x, y=top, length=made.around.length, width=bottom - top),
+        around=ink.Spread(x=made.around.x, y=top, length=long, width=bottom - top),
         left_over=tuple(text for one in said[shown:] for text in one.whole),
+        lost=made.lost,
     )
 
 

@@ -14,21 +14,29 @@ def named_pieces(sheet: PlanSheet, cuts: Sequence[Cut]) -> Iterator[NamedPiece]:
     Cuts of pieces of which nothing is known are passed over.
     """
     top, lying, strips = top_level(sheet), {sheet.id: sheet.rect}, set[str]()
-    opened: set[str] = set()
+    opened, freed = set[str](), dict[str, int]()
     for cut in cuts:
         if cut.piece not in lying:
             continue
         if cut.piece not in opened and cut.level != top:
             strip = cut.piece in strips or cut.piece == sheet.id
-            yield NamedPiece(name=cut.piece, rect=lying[cut.piece], strip=strip, divided=True)
+            yield NamedPiece(
+                name=cut.piece,
+                rect=lying[cut.piece],
+                strip=strip,
+                divided=True,
+                freed=freed.get(cut.piece, 0),
+            )
         if cut.level != top:
             opened.add(cut.piece)
         near, far = sides(cut.rect, lying[cut.piece], axis_at(cut.level, sheet))
-        lying[cut.piece] = far
+        lying[cut.piece], freed[cut.piece], freed[cut.off] = far, cut.number, cut.number
         if cut.off:
             lying[cut.off] = near
         if cut.level == top:
             strips.add(cut.off)
     for name, rect in lying.items():
         if rect.area and name != sheet.id:
-            yield NamedPiece(name=name, rect=rect, strip=name in strips - opened)
+            yield NamedPiece(
+                name=name, rect=rect, strip=name in strips - opened, freed=freed.get(name, 0)
+            )

@@ -189,12 +189,15 @@ class NamedPiece:
         It reaches from edge to edge, as the first cuts leave it.
     divided
         Cuts go through it; else it is what lies there in the end.
+    freed
+        Number of the cut that makes it what it is.
     """
 
     name: str
     rect: Rect
     strip: bool = False
     divided: bool = False
+    freed: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -90,7 +90,7 @@ class Book:
 
     @property
     def _top(self) -> float:
-        return MARGIN + HEAD + self._banner_height()
+        return MARGIN + HEAD + self._banner_height(self._leaves[-1].length)
 
     @property
     def room(self) -> ink.Spread:
@@ -107,6 +107,12 @@ class Book:
         """Return what is free of an empty page like this one."""
         room = self.room
         return ink.Spread(x=room.x, y=self._top, length=room.length, width=room.bottom - self._top)
+
+    def empty(self, *, lying: bool) -> ink.Spread:
+        """Return what would be free of a page that is begun."""
+        length, width = sorted(self._paper.value, reverse=lying)
+        top = MARGIN + HEAD + self._banner_height(length)
+        return ink.Spread(x=MARGIN, y=top, length=length - 2 * MARGIN, width=width - MARGIN - top)
 
     # --- content -----------------------------------------------------------------------
 
@@ -227,11 +233,10 @@ class Book:
 
     # --- whole -------------------------------------------------------------------------
 
-    def _banner_height(self) -> float:
-        return LEADING * LARGE * len(self._banner_lines()) + 3.0 if self._banner else 0.0
+    def _banner_height(self, length: float) -> float:
+        return LEADING * LARGE * len(self._banner_lines(length)) + 3.0 if self._banner else 0.0
 
-    def _banner_lines(self) -> list[str]:
-        length = self._leaves[-1].length if self._leaves else self._paper.value[0]
+    def _banner_lines(self, length: float) -> list[str]:
         return wrapped(self._banner, length - 2 * MARGIN - 4, LARGE, bold=True)
 
     def pages(self, behind: int = 0) -> tuple[ink.Page, ...]:

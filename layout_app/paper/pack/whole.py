@@ -1,13 +1,13 @@
 """The whole pack, and the pages of it that can be had alone."""
 
 from layout_app.paper import ink
-from layout_app.paper.fitting import fit_sheet, lies
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book
 from layout_app.paper.pack.cover import put_cover
 from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.lists import put_offcuts, put_parts, put_shopping, put_steps
 from layout_app.paper.pack.reading import put_reading
+from layout_app.paper.pack.sheet_pages import put_diagrams
 from layout_app.paper.panels.putting import put_panels
 from layout_app.paper.wish import ExportWish
 
@@ -28,14 +28,3 @@ def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page
         put_panels(book, matter)
     labels = label_pages(matter, wish.labels, wish.paper, before=book.next_number - 1)
     return book.pages(behind=len(labels)) + labels
-
-
-def put_diagrams(book: Book, matter: Matter) -> None:
-    """Put each sheet on a page of its own; a list it has no room for stands behind it."""
-    for drawing in matter.drawings:
-        book.turn(f"Sheet {drawing.sheet}", lying=lies(drawing))
-        fitting = fit_sheet(drawing, matter, book.whole())
-        book.fill(fitting.items)
-        if fitting.left_over:
-            book.turn(f"Sheet {drawing.sheet}, list", lying=lies(drawing))
-            book.points(fitting.left_over)

@@ -1,0 +1,86 @@
+"""Sheets on pages: each as large as it has room, several on a page where nothing is lost by it."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from layout_app.model.words.wording import sheet_names
+from layout_app.paper.equal_sheets import together
+from layout_app.paper.fitting import Fitting, Sheets, Stack, fit_sheet, fit_stack, lies
+from layout_app.paper.matter import Matter
+from layout_app.paper.pack.book import Book
+
+MOST: Final = 4
+"""So many drawings stand on a page at most."""
+SMALLER: Final = 1.7
+"""Beside others a sheet is drawn at most so many times smaller than alone."""
+MORE: Final = 4
+"""Beside others so many names more may be given by a letter."""
+LARGE: Final = 12
+"""One to so many is large enough beside others, however large a sheet could be alone."""
+
+
+def put_diagrams(book: Book, matter: Matter) -> None:
+    """Put all sheets; a list that has no room on the page of its sheet stands behind it."""
+    _Pages(book, matter).put(together(matter.drawings))
+
+
+class _Pages:
+    """Pages of sheets on their way."""
+
+    def __init__(self, book: Book, matter: Matter) -> None:
+        self._book, self._matter = book, matter
+        self._alone: dict[str, Fitting] = {}
+
+    def put(self, sheets: Sequence[Sheets]) -> None:
+        """Put sheets in their order, as many on a page as may share it."""
+        left = list(sheets)
+        while left:
+            several = (left[:count] for count in range(min(MOST, len(left)), 1, -1))
+            found = next(filter(None, map(self._sharing, several)), None)
+            if found is None:
+                self._put_alone(left.pop(0))
+                continue
+            self._book.turn(_heading(found.sheets), lying=found.lying)
+            self._book.put(found.height, found.draw)
+            left = left[len(found.sheets) :]
+
+    def _sharing(self, sheets: Sequence[Sheets]) -> Stack | None:
+        """Return sheets on one page, if each can be read there as well as alone."""
+        alone = [self._fitted_alone(one) for one in sheets]
+        if any(one.left_over for one in alone):
+            return None
+        most = min(max(SMALLER * one.scale, LARGE) for one in alone)
+        made = (
+            fit_stack(sheets, self._matter, self._book.empty(lying=lying), most, lying=lying)
+            for lying in (False, True)
+        )
+        found = [one for one in made if one is not None and self._tells_as_much(one, alone)]
+        return min(found, key=lambda one: one.scale, default=None)
+
+    def _tells_as_much(self, stack: Stack, alone: Sequence[Fitting]) -> bool:
+        """Say whether hardly a name becomes a letter, and nothing is missing that was there."""
+        return all(
+            shared.letters <= one.lost.letters + MORE and shared.missing <= one.lost.missing
+            for shared, one in zip(stack.lost, alone, strict=True)
+        )
+
+    def _fitted_alone(self, sheets: Sheets) -> Fitting:
+        first, *equal = sheets
+        if first.sheet not in self._alone:
+            frame = self._book.empty(lying=lies(first))
+            self._alone[first.sheet] = fit_sheet(first, self._matter, frame, equal=equal)
+        return self._alone[first.sheet]
+
+    def _put_alone(self, sheets: Sheets) -> None:
+        fitting, lying = self._fitted_alone(sheets), lies(sheets[0])
+        self._book.turn(_heading([sheets]), lying=lying)
+        self._book.fill(fitting.items)
+        if fitting.left_over:
+            self._book.turn(f"{_heading([sheets])}, list", lying=lying)
+            self._book.points(fitting.left_over)
+
+
+def _heading(sheets: Sequence[Sheets]) -> str:
+    """Name all sheets of a page."""
+    named = sheet_names([one.sheet for equal in sheets for one in equal])
+    return f"S{named[1:]}"

@@ -37,6 +37,8 @@ CROSSED: Final = 15.0
 V_HALF, V_TALL = 1.6, 2.6
 BESIDE: Final = 3.4
 """Free beside a piece where there are no tags, in mm: room for the V."""
+BARE: Final = 1.2
+"""Names keep so far from leaders, in mm."""
 APART: Final = 2200
 """Lines of hatching are so far apart, in thousandths of a millimetre."""
 AXES: Final = (Axis.CROSSCUT, Axis.RIP)
@@ -158,6 +160,15 @@ class PanelPicture:
         left = beside[Edge.LEFT]
         return SideTags(entries, (-left, across - left))
 
+    def _crossing(self) -> Iterator[Space]:
+        """Yield the room of leaders to cuts that begin inside the outline of the piece."""
+        for one in self._cuts:
+            entry, spot = self._entry(one, 0), self._spotter(one.record.enters)
+            if entry.inside:
+                corners = [spot(entry.along - BARE, 0.0), spot(entry.along + BARE, -entry.inside)]
+                (x, right), (y, bottom) = (sorted(side) for side in zip(*corners, strict=True))
+                yield Space(x=x, y=y, length=right - x, width=bottom - y)
+
     def _entry(self, one: Instruction, row: int) -> Entry:
         piece, line = self._spread(one.stroke.piece), self._line_at(one)
         inside = {
@@ -207,7 +218,7 @@ class PanelPicture:
         yield frame.plate(pen=ink.Pen(width=OUTLINE))
         for line in lines:
             yield from line.drawn()
-        taken = [room for _, room in ribbons]
+        taken = [room for _, room in ribbons] + list(self._crossing())
         for one in self._fragments:
             yield from self._name(one, taken)
         for edge in Edge:
@@ -225,16 +236,18 @@ class PanelPicture:
             ruler=self._plot.y if rip else self._plot.x,
             start=self._lying(one.stroke.piece),
             alone=len(self._cuts) == 1,
-            free=self._beside_line(one) - NAMED,
+            free=self._free_beside(one),
         )
 
-    def _beside_line(self, one: Instruction) -> float:
-        """Return how wide that is drawn which lies beside a line, under what leads the saw."""
-        rip, found = one.stroke.axis is Axis.RIP, 0.0
+    def _free_beside(self, one: Instruction) -> float:
+        """Return how far from a line what leads the saw may reach and leave room for a name."""
+        axis, found = one.stroke.axis, 0.0
         for fragment in self._fragments:
-            if fragment.touches(self._lying(one.stroke.cut.rect), one.stroke.axis, led_side(one)):
+            if fragment.touches(self._lying(one.stroke.cut.rect), axis, led_side(one)):
                 box = self._spread(fragment.side.rect)
-                found = max(found, box.width if rip else box.length)
+                others = self._covered(fragment, axis) - depth_of(one)
+                wide = box.width if axis is Axis.RIP else box.length
+                found = max(found, wide - NAMED - others)
         return found
 
     def _hatched(self, one: _Fragment) -> Iterator[ink.Item]:
@@ -265,7 +278,9 @@ class PanelPicture:
         """Find room for name and size, or for the name; over a ribbon if it must be."""
         box = self._spread(one.side.rect)
         space = Space(x=box.x, y=box.y, length=box.length, width=box.width)
-        for obstacles, lines in product((taken, ()), self._said(one)):
+        said = list(self._said(one))
+        tries = [*product((taken,), said), ((), said[-1])]
+        for obstacles, lines in tries:
             widths = [SNUG * width_of(text, bold=not at) for at, text in enumerate(lines)]
             found = fit(lines, widths, space, (TEXT,), obstacles, tight=True)
             if found is not None and (len(lines) == 1 or _whole(found, lines)):

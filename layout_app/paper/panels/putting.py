@@ -34,8 +34,9 @@ COLUMN: Final = 180.0
 """A column of panels is at least so long, in mm."""
 BETWEEN: Final = 8.0
 """Free between two columns of panels, in mm."""
-LOW, HIGH, MOST = 32.0, 48.0, 90.0
-"""A picture is at most so high, in mm: beside a few lines, beside many, and of many strips."""
+LOW, HIGH, BOTH, MOST = 32.0, 48.0, 64.0, 90.0
+"""A picture is at most so high, in mm: beside a few lines, beside many, where the piece is both
+ripped and crosscut, and where it has many strips."""
 STRIP: Final = 9.0
 """Each strip may ask for so much of that, in mm."""
 GAP: Final = 2.0
@@ -134,8 +135,10 @@ class _SetPanel:
     @cached_property
     def _picture(self) -> PanelPicture:
         rows = sum(row_blocks(row, self.length - PICTURE - GUTTER).height for row in self.rows)
-        rips = sum(one.stroke.axis is Axis.RIP for row in self.drawn for one in row)
-        high = max(min(HIGH, max(LOW, rows)), min(MOST, STRIP * (rips + 1)))
+        axes = [one.stroke.axis for row in self.drawn for one in row]
+        most = BOTH if len(set(axes)) > 1 else HIGH
+        strips = STRIP * (axes.count(Axis.RIP) + 1)
+        high = max(min(most, max(LOW, rows)), min(MOST, strips))
         return PanelPicture(self.drawn, self.style, (PICTURE, high), self.made)
 
     @cached_property

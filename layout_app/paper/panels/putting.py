@@ -133,8 +133,14 @@ class _SetPanel:
         return tuple(line_block(line, length, 0.0) for line in self.words.common)
 
     @cached_property
+    def _blocks(self) -> list[tuple[SetRow, SetRow]]:
+        """Each row set beside the picture, and over the whole length."""
+        beside = self.length - PICTURE - GUTTER
+        return [(row_blocks(row, beside), row_blocks(row, self.length)) for row in self.rows]
+
+    @cached_property
     def _picture(self) -> PanelPicture:
-        rows = sum(row_blocks(row, self.length - PICTURE - GUTTER).height for row in self.rows)
+        rows = sum(narrow.height for narrow, _ in self._blocks)
         axes = [one.stroke.axis for row in self.drawn for one in row]
         most = BOTH if len(set(axes)) > 1 else HIGH
         strips = STRIP * (axes.count(Axis.RIP) + 1)
@@ -157,9 +163,7 @@ class _SetPanel:
         """Set rows beside the picture as far down as it and what stands beneath it reach."""
         left = self._picture.height + height(beneath)
         placed, down, beside = [], 0.0, True
-        for row in self.rows:
-            narrow = row_blocks(row, self.length - PICTURE - GUTTER)
-            broad = row_blocks(row, self.length)
+        for narrow, broad in self._blocks:
             top = max(down, left + ROWS)
             beside = beside and down + narrow.height <= top + broad.height
             set_row, start = (narrow, down) if beside else (broad, top)

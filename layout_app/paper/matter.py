@@ -6,7 +6,7 @@ from datetime import date
 
 from layout_app.model.words.wording import sheet_names
 from layout_app.paper.day import day_of_pages, day_words
-from shared.building import Build
+from shared.building import Build, StepKind
 from shared.drawing import SheetDrawing, draw_sheet, turned_over
 from shared.job import Job
 from shared.lengths import LengthStyle
@@ -90,11 +90,11 @@ class Matter:
 
     @property
     def first_steps(self) -> dict[str, str]:
-        """Return the first build step of each part, by its id."""
+        """Return what the first build step of each part is about, by its id."""
         found: dict[str, str] = {}
         for step in self.build.steps:
             for part in step.parts:
-                found.setdefault(part, f"{step.kind}: {step.text}" if step.text else step.kind)
+                found.setdefault(part, step.text if step.kind is StepKind.OTHER else step.kind)
         return found
 
 

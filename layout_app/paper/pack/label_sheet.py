@@ -14,7 +14,7 @@ LEAST = (38.0, 20.0)
 class LabelSheet:
     """How a sheet of labels is divided; lengths in mm.
 
-    On A4 the usual division gives 63.5 by 38.1, a size of labels that is widely sold.
+    On A4 the usual division gives 63.5 by 29.6, a size of labels that is widely sold.
 
     Attributes
     ----------
@@ -29,7 +29,7 @@ class LabelSheet:
     """
 
     columns: int = 3
-    rows: int = 7
+    rows: int = 9
     left: float = 7.2
     top: float = 15.1
     between_columns: float = 2.5

@@ -100,7 +100,10 @@ def test_next_stands_only_where_the_project_says_it() -> None:
     }
     step = BuildStep(kind=StepKind.GROOVE, text="1/4 deep", parts=("side",))
     made = nexts(matter_of_plan(job, plan, Build(steps=(step,))))
-    assert made["Side"] == "next: groove: 1/4 deep"
+    assert made["Side"] == "next: groove"
+    other = replace(step, kind=StepKind.OTHER, text="sand the face")
+    made = nexts(matter_of_plan(job, plan, Build(steps=(other, step))))
+    assert made["Side"] == "next: sand the face"
 
 
 def nexts(matter: Matter) -> dict[str, str]:
@@ -167,11 +170,11 @@ def test_parts_of_a_sheet_that_cannot_be_cut_have_no_label() -> None:
     assert sum(words_of(page).count(matter.number) for page in pages) == len(labels)
 
 
-def test_the_usual_sheet_takes_21_labels_of_a_size_that_is_sold() -> None:
-    """63.5 by 38.1 mm on A4 (1 1/2 by 2 1/2 in), so 45 parts take three sheets; no borders."""
+def test_the_usual_sheet_takes_27_labels_of_a_size_that_is_sold() -> None:
+    """63.5 by 29.6 mm on A4, so 45 parts and their offcuts take two sheets; no borders."""
     form = LabelSheet()
-    assert form.size(Paper.A4) == pytest.approx((63.5, 38.1), abs=0.1)
-    assert form.columns * form.rows == 21
+    assert form.size(Paper.A4) == pytest.approx((63.5, 29.6), abs=0.1)
+    assert form.columns * form.rows == 27
     assert not plates(packs.matter(0), form)
     assert plates(packs.matter(0), LabelSheet(borders=True)) == len(labels_of(packs.matter(0)))
 

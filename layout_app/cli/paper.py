@@ -28,7 +28,7 @@ def add_paper(parser: argparse.ArgumentParser) -> None:
     group.add_argument(
         "--fitted",
         action="store_true",
-        help="SVG fitted to a page, its scale stated",
+        help="SVG and PNG of a sheet fitted to a page, its scale stated",
     )
     group.add_argument(
         "--labels",

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from layout_app.paper import ink
 from layout_app.paper.beside import beside_sheet
+from layout_app.paper.layers import LAYERS
 from layout_app.paper.lettering import Lettering, letter
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
@@ -121,7 +122,7 @@ class _Drawer:
             "numbers": map(self._tag, self._tags),
         }
         groups = (
-            ink.Group(name=f"{self._prefix}{name}", items=tuple(items))
+            ink.Group(name=f"{self._prefix}{name}", layer=LAYERS[name], items=tuple(items))
             for name, items in layers.items()
         )
         return Diagram(

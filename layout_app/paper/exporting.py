@@ -10,13 +10,14 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from layout_app.paper import ink, svg, tables
+from layout_app.paper.all_sheets import job_page
 from layout_app.paper.dxf import check_dxf, sheet_dxf
 from layout_app.paper.fitting import fitted_page
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files
-from layout_app.paper.titled import drawing_page, job_page
+from layout_app.paper.titled import drawing_page
 from layout_app.paper.wish import ExportWish
 from layout_app.store import atomic
 from layout_app.store.errors import is_there, told
@@ -138,11 +139,7 @@ def _json(matter: Matter, wish: ExportWish) -> Iterator[File]:
 def _svg(matter: Matter, wish: ExportWish) -> Iterator[File]:
     names = _names(matter)
     for drawing in matter.drawings:
-        page = (
-            fitted_page(drawing, matter, wish.paper, black=wish.black)
-            if wish.fitted
-            else _drawing(drawing, matter, wish)
-        )
+        page = _drawing(drawing, matter, wish)
         yield f"sheet-{names[drawing.sheet]}.svg", svg.document(page).encode()
     if len(matter.drawings) > 1:
         page = job_page(
@@ -256,7 +253,9 @@ USUAL: Final = ("json", "svg")
 
 
 def _drawing(drawing: SheetDrawing, matter: Matter, wish: ExportWish) -> ink.Page:
-    """Return one sheet at true size."""
+    """Return one sheet at true size, or fitted to a page with its scale."""
+    if wish.fitted:
+        return fitted_page(drawing, matter, wish.paper, black=wish.black)
     return drawing_page(
         drawing,
         matter.style,

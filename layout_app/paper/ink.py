@@ -114,9 +114,13 @@ class Words:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Group:
-    """Items that belong together: named for other programs, moved by x, y after scaling."""
+    """Items that belong together: named for other programs, moved by x, y after scaling.
+
+    ``layer`` is what vector editors call it where it can be hidden or locked as one.
+    """
 
     name: str = ""
+    layer: str = ""
     title: str = ""
     items: tuple["Item", ...] = ()
     x: float = 0.0

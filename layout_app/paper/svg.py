@@ -1,19 +1,26 @@
 """Pages as SVG, at their true size: one user unit is one millimetre.
 
-Presentation attributes only; words are moved by hand to stand in the middle, because few
-readers know ``dominant-baseline``. Any reader takes the names, words and shapes.
+Presentation attributes only, and the pair by which vector editors know a layer. Words are moved
+by hand to stand in the middle, because few readers know ``dominant-baseline``. Any reader takes
+the names, words and shapes.
 """
 
 import re
 from collections.abc import Sequence
 from functools import singledispatch
-from xml.etree.ElementTree import Element, SubElement, indent, tostring
+from xml.etree.ElementTree import Element, SubElement, indent, register_namespace, tostring
 
 from layout_app.paper import ink
 from layout_app.paper.millimetres import exact, rounded
 from layout_app.paper.plain import clean, one_line
 
 FONT = "Helvetica, Arial, sans-serif"
+
+EDITORS = "http://www.inkscape.org/namespaces/inkscape"
+"""The namespace of two attributes: that a group is a layer, and what it is called."""
+LAYER = "data-layer"
+"""The attribute with a layer's name in an element that is to stand in another document."""
+register_namespace("inkscape", EDITORS)
 
 _NOT_NAME = re.compile(r"[^A-Za-z0-9_.-]")
 
@@ -26,6 +33,10 @@ def xml_id(key: str) -> str:
 def document(page: ink.Page) -> str:
     """Return a page as an SVG document at true size."""
     root = element(page)
+    for group in root.iter("g"):
+        if LAYER in group.attrib:
+            group.set(f"{{{EDITORS}}}groupmode", "layer")
+            group.set(f"{{{EDITORS}}}label", group.attrib.pop(LAYER))
     indent(root, " ")
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
 
@@ -46,8 +57,8 @@ def element(page: ink.Page) -> Element:
     _titled(root, page.title)
     if page.description:
         SubElement(root, "desc").text = clean(page.description)
-    ground = {"width": length, "height": width, "fill": "#ffffff"}
-    SubElement(root, "rect", {"id": "paper", **ground})
+    ground = SubElement(root, "g", {"id": "paper", LAYER: "Paper"})
+    SubElement(ground, "rect", {"width": length, "height": width, "fill": "#ffffff"})
     _fill(root, page.items)
     return root
 
@@ -66,6 +77,8 @@ def _write(item: object, parent: Element) -> None:
 @_write.register
 def _group(item: ink.Group, parent: Element) -> None:
     attributes = {"id": xml_id(item.name)} if item.name else {}
+    if item.layer:
+        attributes[LAYER] = clean(item.layer)
     moves = f"translate({exact(item.x)} {exact(item.y)})" if item.x or item.y else ""
     sizes = f"scale({exact(item.scale)})" if item.scale != 1.0 else ""
     transform = f"{moves} {sizes}".strip()

@@ -13,6 +13,7 @@ from layout_app.model.words.wording import sheet_names
 from layout_app.paper import ink
 from layout_app.paper.diagram import Diagram, Lost, diagram
 from layout_app.paper.equal_sheets import equal_lines
+from layout_app.paper.layers import LAYERS, moved
 from layout_app.paper.letters import shortened, two_lines, width_of, wrapped
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, PaperHand
@@ -82,41 +83,16 @@ def drawing_page(
 
     ``banner`` is said above it, ``identity``, which names plan and day, below its title.
     """
-    hand = _hand(drawing, black=black)
+    hand = hand_for(drawing, black=black)
     whole = titled(drawing, hand, style, job, banner=banner, identity=identity)
-    page = _page([(whole, "")], MARGIN * hand.size, f"{job.name}, sheet {drawing.title}")
-    return replace(page, description=facts(drawing, style, job))
-
-
-def job_page(
-    drawings: Sequence[SheetDrawing],
-    style: LengthStyle,
-    job: Job,
-    *,
-    black: bool = False,
-    banner: str = "",
-    identity: str = "",
-) -> ink.Page:
-    """Compose all sheets of a job below each other, at true size."""
-    longest = max(drawings, key=lambda drawing: drawing.rect.length)
-    hand = _hand(longest, black=black)
-    made = [
-        (
-            titled(
-                one,
-                hand,
-                style,
-                job,
-                prefix=f"s{one.sheet}-",
-                banner="" if place else banner,
-                identity=identity,
-            ),
-            f"sheet-{one.sheet}-drawing",
-        )
-        for place, one in enumerate(drawings)
-    ]
-    page = _page(made, MARGIN * hand.size, f"{job.name}, all sheets")
-    return replace(page, description=facts(longest, style, job))
+    around = whole.around.inside(-MARGIN * hand.size)
+    return ink.Page(
+        length=round(around.length, 2),
+        width=round(around.width, 2),
+        items=tuple(moved(whole.items, -around.x, -around.y)),
+        title=page_title(job, f"sheet {drawing.sheet}: {drawing.title}", identity),
+        description=facts(drawing, style, job),
+    )
 
 
 def titled(
@@ -165,7 +141,10 @@ def titled(
         *_lines(below, made.around.x, made.around.bottom + APART * hand.size, hand),
     ]
     return Titled(
-        items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
+        items=(
+            *made.items,
+            ink.Group(name=f"{prefix}words", layer=LAYERS["words"], items=tuple(words)),
+        ),
         around=ink.Spread(x=made.around.x, y=top, length=long, width=bottom - top),
         left_over=tuple(text for one in said[shown:] for text in one.whole),
         lost=made.lost,
@@ -257,22 +236,14 @@ def rows(texts: Sequence[str], room: float) -> list[Said]:
     ]
 
 
-def _hand(drawing: SheetDrawing, *, black: bool) -> PaperHand:
+def hand_for(drawing: SheetDrawing, *, black: bool) -> PaperHand:
+    """Return how a sheet is drawn at true size."""
     return PaperHand(
         size=to_mm(drawing.rect.length) / TEXT_SHARE,
         colours=BLACK_AND_WHITE if black else COLOURED,
     )
 
 
-def _page(made: Sequence[tuple[Titled, str]], margin: float, title: str) -> ink.Page:
-    """Set diagrams below each other."""
-    groups: list[ink.Item] = []
-    down = margin
-    for one, name in made:
-        x, y = margin - one.around.x, down - one.around.y
-        groups.append(ink.Group(name=name or "drawing", items=one.items, x=x, y=y))
-        down += one.around.width + 2 * margin
-    length = max(one.around.length for one, _ in made) + 2 * margin
-    return ink.Page(
-        length=round(length, 2), width=round(down - margin, 2), items=tuple(groups), title=title
-    )
+def page_title(job: Job, what: str, identity: str) -> str:
+    """Return what a drawing is called in the tab of a browser: job, sheet, plan and day."""
+    return ", ".join(one for one in (job.name, what, identity) if one)

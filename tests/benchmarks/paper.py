@@ -12,12 +12,13 @@ import time
 from collections.abc import Callable
 from typing import TypeVar
 
+from layout_app.paper.all_sheets import job_page
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.rendering import pdf, with_fonts
 from layout_app.paper.svg import document
-from layout_app.paper.titled import drawing_page, job_page
+from layout_app.paper.titled import drawing_page
 from layout_app.paper.wish import ExportWish
 from shared.drawing import draw_sheet
 from solver.budget.stop import Budget

@@ -193,6 +193,7 @@ def _picture(block: Picture) -> Element:
     drawn = svg.element(block.page)
     for one in drawn.iter():
         one.attrib.pop("id", None)  # one drawing stands on the page in both units
+        one.attrib.pop(svg.LAYER, None)
         one.text = one.text and one_line(one.text)
     for size in ("width", "height"):
         drawn.attrib.pop(size)

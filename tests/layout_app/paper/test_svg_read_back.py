@@ -17,9 +17,10 @@ from PySide6.QtCore import QByteArray
 from PySide6.QtGui import QFont, QFontInfo, QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
+from layout_app.paper.all_sheets import job_page
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.svg import document
-from layout_app.paper.titled import TEXT_SHARE, drawing_page, job_page
+from layout_app.paper.titled import TEXT_SHARE, drawing_page
 from shared.drawing import SheetDrawing
 from shared.lengths import MM
 from tests.layout_app.paper import packs

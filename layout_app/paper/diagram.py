@@ -66,11 +66,12 @@ class Lost(NamedTuple):
     """What does not stand where it belongs on a sheet.
 
     ``letters`` stand for names that found no room; ``missing`` counts what has neither name nor
-    letter, and cuts whose number stands beside another.
+    letter, ``led`` the numbers that stand beside their cut, with a line to it.
     """
 
     letters: int
     missing: int
+    led: int
 
 
 def diagram(drawing: SheetDrawing, hand: PaperHand, prefix: str = "") -> Diagram:
@@ -129,12 +130,15 @@ class _Drawer:
             items=tuple(group for group in groups if group.items),
             around=self._extent(beside.right, beside.bottom),
             below=(*self._lettering.below, *(("", one) for one in self._pieces.below)),
-            lost=Lost(sum(bool(mark) for mark, _ in self._lettering.below), self._missing()),
+            lost=self._lost(),
         )
 
-    def _missing(self) -> int:
-        led = sum(placed.moved and not placed.tag.outside for placed in self._tags)
-        return self._lettering.missing + led
+    def _lost(self) -> Lost:
+        return Lost(
+            letters=sum(bool(mark) for mark, _ in self._lettering.below),
+            missing=self._lettering.missing,
+            led=sum(placed.moved and not placed.tag.outside for placed in self._tags),
+        )
 
     def _extent(self, right: float, bottom: float) -> ink.Spread:
         """Return how far everything reaches; tags that found no room may stand far out."""

@@ -19,7 +19,7 @@ from shared.lengths import Unit
 SCALES = (*range(1, 31), 32, 34, 36, 38, 40, 45, 50, 60, 75, 100, 150, 200, 500, 1000)
 """1 to so many: the reducing scales of ISO 5455 (1:2, 1:5, 1:10, 1:20, 1:50 ...) and, since these
 leave too much of a page empty, whole numbers between; 1:12 and 1:24 are an inch to the foot."""
-SMALLER = 1.25
+SMALLER = 1.5
 """So much smaller may a sheet be drawn for the sake of the list below it; else that goes on on
 the next page."""
 SIZES = tuple(share * TEXT for share in (1.0, 0.8, 0.64, 0.5, 0.4, 0.32, 0.25))
@@ -81,7 +81,12 @@ class Stack:
     scale: int
     height: float
     lost: tuple[Lost, ...]
-    lying: bool
+    frame: ink.Spread
+
+    @property
+    def lying(self) -> bool:
+        """Whether they were made for what is wider than high."""
+        return self.frame.length > self.frame.width
 
     def draw(self, x: float, y: float, length: float) -> list[ink.Item]:
         """Return the items where the top left corner is there."""
@@ -130,12 +135,12 @@ def _largest(
     """Return the sheet at the largest scale; text keeps its size on paper, where it can."""
     best: _Found | None = None
     for size in SIZES:
-        for brief in (False, True) if alone else (False,):
+        for brief in (False, True):
             hand = PaperHand(size=size, colours=colours)
             fitting = list(_fitting(sheets, matter, room, hand, brief=brief))
             whole = next((found for found in fitting if not found[0].left_over), None)
             best = best or next(iter(fitting), None)
-            if whole or (best and not alone):
+            if whole or (best and brief and not alone):
                 return whole or best
             if not fitting:
                 break
@@ -169,7 +174,7 @@ def _fitting(
 
 
 def fit_stack(
-    sheets: Sequence[Sheets], matter: Matter, frame: ink.Spread, most: float, *, lying: bool
+    sheets: Sequence[Sheets], matter: Matter, frame: ink.Spread, most: float
 ) -> Stack | None:
     """Stack sheets in a frame at the largest scale that has room for all that is said of them.
 
@@ -193,7 +198,7 @@ def fit_stack(
                 scale=scale,
                 height=height,
                 lost=tuple(one.lost for one in made),
-                lying=lying,
+                frame=frame,
             )
     return None
 

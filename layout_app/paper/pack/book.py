@@ -61,6 +61,7 @@ class Book:
         self._paper, self._title, self._banner = paper, title, banner
         self._identity = identity
         self._leaves: list[_Leaf] = []
+        self._chapter = ""
         self._down = 0.0
 
     # --- pages -------------------------------------------------------------------------
@@ -71,17 +72,31 @@ class Book:
         if lying:
             length, width = width, length
         self._leaves.append(_Leaf(length=length, width=width, heading=heading, items=[]))
+        self._chapter = heading
         self._down = self._top
+
+    def follow(self, heading: str, height: float) -> None:
+        """Begin a chapter on this page if so much of it is free, in mm, and it stands upright."""
+        if not self.upright or self.room.width < height - 1e-6:
+            self.turn(heading)
+            return
+        leaf = self._leaves[-1]
+        leaf.heading += f", {heading[0].lower()}{heading[1:]}"
+        self._chapter = heading
 
     def _again(self) -> None:
         """Go on on a page like this one."""
-        leaf = self._leaves[-1]
-        self.turn(leaf.heading, lying=leaf.length > leaf.width)
+        self.turn(self._chapter, lying=not self.upright)
 
     @property
     def paper(self) -> Paper:
         """What it is printed on."""
         return self._paper
+
+    @property
+    def upright(self) -> bool:
+        """Whether there is a page yet, and it is higher than wide."""
+        return bool(self._leaves) and self._leaves[-1].length < self._leaves[-1].width
 
     @property
     def next_number(self) -> int:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from layout_app.model.words.wording import sheet_names
+from layout_app.paper import ink
 from layout_app.paper.equal_sheets import together
 from layout_app.paper.fitting import Fitting, Sheets, Stack, fit_sheet, fit_stack, lies
 from layout_app.paper.matter import Matter
@@ -14,7 +15,7 @@ MOST: Final = 4
 SMALLER: Final = 1.7
 """Beside others a sheet is drawn at most so many times smaller than alone."""
 MORE: Final = 4
-"""Beside others so many names more may be given by a letter."""
+"""Beside others so many names more may be letters, and so many numbers led to their cut."""
 LARGE: Final = 12
 """One to so many is large enough beside others, however large a sheet could be alone."""
 
@@ -35,32 +36,45 @@ class _Pages:
         """Put sheets in their order, as many on a page as may share it."""
         left = list(sheets)
         while left:
-            several = (left[:count] for count in range(min(MOST, len(left)), 1, -1))
-            found = next(filter(None, map(self._sharing, several)), None)
-            if found is None:
+            several = [left[:count] for count in range(min(MOST, len(left)), 0, -1)]
+            free = [self._book.room] if self._book.upright else []
+            if found := self._first(several, free):
+                self._book.follow(_heading(found.sheets), found.height)
+            elif found := self._first(several[:-1], self._empty):
+                self._book.turn(_heading(found.sheets), lying=found.lying)
+            else:
                 self._put_alone(left.pop(0))
                 continue
-            self._book.turn(_heading(found.sheets), lying=found.lying)
             self._book.put(found.height, found.draw)
             left = left[len(found.sheets) :]
 
-    def _sharing(self, sheets: Sequence[Sheets]) -> Stack | None:
-        """Return sheets on one page, if each can be read there as well as alone."""
+    @property
+    def _empty(self) -> list[ink.Spread]:
+        return [self._book.empty(lying=lying) for lying in (False, True)]
+
+    def _first(
+        self, several: Sequence[Sequence[Sheets]], frames: Sequence[ink.Spread]
+    ) -> Stack | None:
+        """Return as many sheets as may share one of these frames."""
+        made = (self._sharing(sheets, frames) for sheets in several)
+        return next(filter(None, made), None)
+
+    def _sharing(self, sheets: Sequence[Sheets], frames: Sequence[ink.Spread]) -> Stack | None:
+        """Return sheets where they are largest, if each is read there as well as alone."""
         alone = [self._fitted_alone(one) for one in sheets]
         if any(one.left_over for one in alone):
             return None
         most = min(max(SMALLER * one.scale, LARGE) for one in alone)
-        made = (
-            fit_stack(sheets, self._matter, self._book.empty(lying=lying), most, lying=lying)
-            for lying in (False, True)
-        )
+        made = (fit_stack(sheets, self._matter, frame, most) for frame in frames)
         found = [one for one in made if one is not None and self._tells_as_much(one, alone)]
         return min(found, key=lambda one: one.scale, default=None)
 
     def _tells_as_much(self, stack: Stack, alone: Sequence[Fitting]) -> bool:
         """Say whether hardly a name becomes a letter, and nothing is missing that was there."""
         return all(
-            shared.letters <= one.lost.letters + MORE and shared.missing <= one.lost.missing
+            shared.letters <= one.lost.letters + MORE
+            and shared.led <= one.lost.led + MORE
+            and shared.missing <= one.lost.missing
             for shared, one in zip(stack.lost, alone, strict=True)
         )
 

@@ -11,6 +11,9 @@ from layout_app.paper.pack.sheet_pages import put_diagrams
 from layout_app.paper.panels.putting import put_panels
 from layout_app.paper.wish import ExportWish
 
+LIST = 60.0
+"""The lists begin on a page that has so much free, in mm."""
+
 
 def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page, ...]:
     """Compose cover, how it reads, lists, diagrams, panels of cuts, labels on paper of one kind."""
@@ -18,7 +21,7 @@ def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page
     book = Book(wish.paper, matter.job.name, matter.banner, matter.identity)
     put_cover(book, matter)
     put_reading(book, matter)
-    book.turn("Lists")
+    book.follow("Lists", LIST)
     put_parts(book, matter)
     put_shopping(book, matter)
     put_offcuts(book, matter)

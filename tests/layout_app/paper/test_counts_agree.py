@@ -146,8 +146,13 @@ def test_pages_tables_and_walk_have_one_of_each(doc: Document) -> None:
     plan, matter = plan_of(doc), matter_of_sawn(doc.sawn)
     pages = pack_pages(matter)
     assert sorted(passes_on(pages)) == sorted(f"pass-{cut.number}" for cut in plan.cuts)
-    headings = [re.search(r": Sheets? ([^:]*)$", page.title) for page in pages]
-    named = [name for found in headings if found for name in found[1].split(", ")]
+    headings = [page.title.rpartition(": ")[2] for page in pages]
+    runs = [
+        run
+        for one in headings
+        for run in re.findall(r"[Ss]heets? (\w+(?:, (?!sheets? )\w+)*)", one)
+    ]
+    named = [name for run in runs for name in run.split(", ")]
     assert sorted(named) == sorted(sheet.id for sheet in plan.sheets)
     walk = [one.card.number for one in moments_of(all_cards(doc)) if isinstance(one, CutNow)]
     numbers = [cut.number for cut in plan.cuts]

@@ -180,7 +180,7 @@ def test_steps_and_hardware_are_in_the_pack(matter: Matter) -> None:
     pages = pack_pages(replace(matter, build=build))
     said = [words.text for page in pages for words, _ in words_on(page.items)]
     assert {"After sawing", "1/4 by 1/4", "foot"} <= set(said)
-    assert "next: groove: 1/4 by 1/4" in " ".join(said)
+    assert "next: groove" in " ".join(said)
     bare = {words.text for page in pack_pages(matter) for words, _ in words_on(page.items)}
     assert not {"After sawing", "Hardware"} & bare
 

@@ -109,7 +109,7 @@ class Words:
     def length(self) -> float:
         """What the text takes at most, in mm; back ends squeeze what their fonts make longer."""
         width = width_of(self.text, bold=self.bold) * self.size
-        return SNUG * width if self.snug else width
+        return SNUG[self.bold] * width if self.snug else width
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

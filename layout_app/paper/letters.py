@@ -16,11 +16,11 @@ from layout_app.model.words.wording import unbroken
 
 _CLASSES = {
     0.30: "ijlI'",
-    0.36: " .,·|/\\:;f’‘",
+    0.36: " \xa0\u202f.,·|/\\:;f’‘",
     0.42: "!()[]tr-ľ\N{SOFT HYPHEN}",
     0.53: '*"`sz',
     0.58: "c“”_–J?",
-    0.64: "FabdeghknopquvxyßL0123456789${}",
+    0.64: "FabdeghknopquvxyßL0123456789${}\u2007",
     0.70: "EKPSTVXYZAB",
     0.73: "CR",
     0.79: "DGHNOQUØ&",
@@ -33,8 +33,9 @@ _CLASSES = {
     1.81: "‱",
 }
 _WIDTHS = {letter: width for width, letters in _CLASSES.items() for letter in letters}
-SNUG = 0.88
-"""Share of these widths that the usual office font needs; wider ones are squeezed to that."""
+SNUG: Final = {False: 0.88, True: 0.8}
+"""Share of these widths that the usual office font needs, and in bold; wider ones are squeezed to
+that."""
 _BOLD, _BOLDER = 1.25, 0.085
 """Bold letters are at most so many times as wide, and at most so much wider in text sizes."""
 _WIDE, _OTHER, _PICTURE = 1.05, 0.95, 1.4

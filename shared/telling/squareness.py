@@ -40,10 +40,10 @@ def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
 
 
 def square_in_brief(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
-    """Say the same without where the line begins, which the mark says."""
+    """Say the same without where the line begins, which the mark says, and which square it is."""
     squared = record.squared
     if squared is not None and squared.by is SquaredBy.SQUARE:
-        return f"{_about(shop.square, style)} square on the {record.lies(squared.edge)}"
+        return f"square on the {record.lies(squared.edge)}"
     return square_words(record, shop, style).replace(_begun(record), "")
 
 

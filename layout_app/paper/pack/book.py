@@ -19,7 +19,7 @@ from layout_app.paper.pack.setting import (
 from layout_app.paper.pack.tables import Table, TableColumn, TableRow, filled
 from layout_app.paper.pens import OUTLINE
 
-MARGIN = 12.0
+MARGIN = 10.0
 """Free on all sides of a page, in mm: most printers reach that far."""
 HEAD = 9.0
 """What the line above the content takes, in mm."""

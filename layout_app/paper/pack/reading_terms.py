@@ -61,7 +61,10 @@ def _leader(matter: Matter) -> str:
 
 def _panels(matter: Matter) -> Iterator[Term]:
     row = _set_row(matter)
-    said = ["Go by the numbers; tick each cut when made."]
+    said = [
+        "Go by the numbers, down each column; tick each cut when made. Drawings of pieces are"
+        " not to scale. The arrow at a number is where the saw enters."
+    ]
     picture = None
     if row is not None:
         bar = next(one for one in row.bars if one.kind is BarKind.SET)
@@ -160,7 +163,7 @@ def _edges(matter: Matter) -> Iterator[Term]:
         " LEFT on each piece, and again at a fresh edge.",
         "Sizes are measured from the V: from an edge for a rip, from an end for a crosscut.",
         "Keep (V side): the kerf lies past the line. Keep (far side): before it, nearer the V.",
-        "Enter there, or that side towards you: the saw starts there; push it away from you.",
+        "Where the saw enters is towards you: push it away from you.",
         "No face named: leave it as it lies.",
     )
     yield Term(
@@ -194,6 +197,10 @@ def _leads(matter: Matter) -> Iterator[Term]:
         said.append(
             f"The {hand} edge of the saw's base runs along the straightedge: test it on scrap."
         )
+    if any(one.record.rail is not None for one in matter.told):
+        said.append(
+            f"The {_leader(matter)} stands out as far at both ends, if no figures are named."
+        )
     if leads:
         picture = leads_picture(leads)
         yield Term(name="Seen from the end of the cut", said=tuple(said), picture=picture)
@@ -211,8 +218,9 @@ def _marks(matter: Matter) -> Iterator[Term]:
     what = _leader(matter)
     up = "; flip guide and stop up" if matter.job.shop.runs_on is RunsOn.RAIL else ""
     said = (
-        f"Measure it at both ends, lay the {what} by both marks{up}.",
-        "At the reference edge: one mark there, and the line square from it. The whole end: no"
+        f"Measure it from the V at both ends, lay the {what} by both marks{up}. Off: from the"
+        " factory edge or end.",
+        "At the reference edge: one mark there, and the line square from it. Whole end: no"
         " less of it may go.",
     )
     yield Term(
@@ -271,7 +279,7 @@ def _bearers(matter: Matter) -> Iterator[Term]:
         f" {_about(bearing.FALLS, matter)}: a lath as high.",
     ]
     if any(one.record.bearers and not one.record.bearers.other for one in borne):
-        said.append("None: narrow waste drops, never catch it.")
+        said.append("+ 0: the waste strip drops, never catch it.")
     said.append("They lie along the line, longer than the cut, on two boards over the sawhorses.")
     picture = bearers_picture(bearers, best.stroke.kept, best.stroke.other)
     yield Term(name="Bearers", said=tuple(said), picture=picture)

@@ -15,22 +15,22 @@ Draw = Callable[[float, float, float], Sequence[ink.Item]]
 
 def wrapped(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
     """Break text into lines of at most so many mm at a text size in mm."""
-    return letters.wrapped(text, room / size / SNUG, bold=bold)
+    return letters.wrapped(text, room / size / SNUG[bold], bold=bold)
 
 
 def shortened(text: str, room: float, size: float, *, bold: bool = False) -> str:
     """Return text that takes at most so many mm; what is left out shows as dots."""
-    return letters.shortened(text, room / size / SNUG, bold=bold)
+    return letters.shortened(text, room / size / SNUG[bold], bold=bold)
 
 
 def two_lines(text: str, room: float, size: float) -> list[str]:
     """Break bold text into two lines at most; what is left out shows as dots."""
-    return letters.two_lines(text, room / size / SNUG)
+    return letters.two_lines(text, room / size / SNUG[True])
 
 
 def length_of(text: str, size: float, *, bold: bool = False) -> float:
     """Return what a line takes, in mm."""
-    return SNUG * letters.width_of(text, bold=bold) * size
+    return SNUG[bold] * letters.width_of(text, bold=bold) * size
 
 
 def words(

@@ -70,13 +70,12 @@ def _called(told: Told, side: Side) -> str:
 
 
 def set_words(told: Told) -> str:
-    """Say what is set or marked; where it is marked, whence it is measured too."""
-    record, said = told.record, told.one.set_line
-    marked = f"Mark {words.written(record.size, told.style)} "
-    if record.setting.device is Device.MARK or not said.startswith(marked):
-        return said
-    edge = "edge" if record.stroke.axis is Axis.RIP else "end"
-    return f"{marked}from the V {edge}, {said.removeprefix(marked)}"
+    """Say what is set or marked: a size from the V, or what a trim takes off a factory edge."""
+    record = told.record
+    if record.setting.device is not Device.MARK:
+        return told.one.set_line
+    size = words.written(record.size, told.style)
+    return f"Mark {size} off, at {words.marked_at(record)}"
 
 
 def becomes(passes: Sequence[Told], *, several: bool) -> Iterator[str]:
@@ -104,8 +103,17 @@ def _remains(passes: Sequence[Told], *, several: bool) -> Iterator[str]:
         key = (left.end, left.rect.length, left.rect.width) if left and not gone else ()
         found.setdefault(key, []).append(told)
     for alike in found.values():
+        if all(_is_sawn_on(one) for one in alike):
+            continue
         some = "" if len(found) == 1 else f"{numbers_in_words([_number(one) for one in alike])}: "
         yield f"{some}{_remainder(alike, several=several)}"
+
+
+def _is_sawn_on(told: Told) -> bool:
+    """Say whether what remains is sawn at the next cut, where it is drawn as it is then."""
+    side = told.record.left
+    goes_on = side is not None and side.end is PieceFate.PIECE and side.name == told.one.piece
+    return goes_on and side is not None and side.next_cut == _number(told) + 1
 
 
 def _piece(told: Told) -> tuple[str, str]:
@@ -138,7 +146,7 @@ def _waste(told: Told, side: Side, of_each: str) -> str:
     """Say how much waste remains; of a trim squared from one mark, that no less may go."""
     record, rect = told.record, side.rect
     wide = rect.width if record.stroke.axis is Axis.RIP else rect.length
-    whole = ", the whole end" if record.stroke.is_trim and record.squared else ""
+    whole = ", whole end" if record.stroke.is_trim and record.squared else ""
     return f"Waste{of_each} {words.written(wide, told.style)}{whole}"
 
 

@@ -91,7 +91,7 @@ def enters(told: Told) -> str:
 
 
 def leads(told: Told) -> str:
-    """Say which rail leads the saw, and how far it stands free where the saw enters and leaves.
+    """Say which rail leads the saw, and how far it stands free if not at both ends alike.
 
     The saw is named too where there are several, or where nothing is laid.
     """
@@ -103,14 +103,17 @@ def leads(told: Told) -> str:
     known = named if told.shop.table is None else f"{saw}, {named}"
     first, last = (words.free_words(one, told.style) for one in (laid.run_up, laid.run_out))
     if first == last:
-        return f"{known}, {told.one.reach}"
+        return known if laid.run_up >= 0 else f"{known}, {told.one.reach}"
     if (laid.run_up >= 0) is (laid.run_out >= 0):
         last = last.partition(" past")[0].partition(" short of")[0]
     return f"{known}, about {first} where you enter, {last} opposite"
 
 
 def bears(told: Told) -> str:
-    """Say how many bearers lie under the side that is kept and under the other, or what else."""
+    """Say how many bearers lie under the side that is kept and under the other, or what else.
+
+    With none under the other side the waste drops.
+    """
     record = told.record
     if record.way is Way.FENCE:
         return "stand behind the saw for what you keep, the other side free"
@@ -120,8 +123,7 @@ def bears(told: Told) -> str:
     kept = _borne(record.bearers.keep, stroke.kept)
     if record.bearers.other:
         return f"bearers {kept} + {_borne(record.bearers.other, stroke.other)}"
-    said_below = "drops" in record.hazards or not stroke.other
-    return f"bearers {kept}" if said_below else f"bearers {kept}, waste drops"
+    return f"bearers {kept} + 0" if stroke.other else f"bearers {kept}"
 
 
 def _borne(at: tuple[Length, ...], wide: Length) -> str:

@@ -100,6 +100,9 @@ class PanelPicture:
         self._above = max(self._beside[Edge.REFERENCE], over[0])
         below = max(self._beside[Edge.FAR] if self._tags[Edge.FAR].depth else 1.0, over[1])
         self.height = self._above + self._plot.y.length + below
+        ends = [self._tags[edge].reach[1] for edge in (Edge.REFERENCE, Edge.FAR)]
+        right = max(self._plot.x.length + self._beside[Edge.RIGHT], *ends)
+        self.length = self._beside[Edge.LEFT] + right
 
     # --- what is drawn -----------------------------------------------------------------
 
@@ -281,7 +284,7 @@ class PanelPicture:
         said = list(self._said(one))
         tries = [*product((taken,), said), ((), said[-1])]
         for obstacles, lines in tries:
-            widths = [SNUG * width_of(text, bold=not at) for at, text in enumerate(lines)]
+            widths = [SNUG[not at] * width_of(text, bold=not at) for at, text in enumerate(lines)]
             found = fit(lines, widths, space, (TEXT,), obstacles, tight=True)
             if found is not None and (len(lines) == 1 or _whole(found, lines)):
                 return found

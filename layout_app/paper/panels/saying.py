@@ -182,30 +182,22 @@ def _is_shared(fact: Fact, cuts: Sequence[Told]) -> bool:
 
 
 def _common(facts: Sequence[Fact], cuts: Sequence[Told]) -> Iterator[Line]:
-    """Yield what holds at all cuts of a panel, then what holds at each run of them."""
+    """Yield what holds at all cuts of a panel, then what holds at each run of them.
+
+    Where the saw enters now here, now there, the arrows of the picture say it.
+    """
     of: dict[tuple[int, ...], list[str]] = {}
     for fact in facts:
-        if fact is enters:
+        said_of = list(_by_saying(fact, cuts))
+        if fact is enters and len(said_of) > 1:
             continue
-        for text, numbers in _by_saying(fact, cuts):
+        for text, numbers in said_of:
             of.setdefault(numbers, []).append(text)
     every = tuple(told.one.number for told in cuts)
     if all_said := of.pop(every, []):
         yield Line(text=sentence(JOIN.join(all_said)))
     for numbers, said in sorted(of.items()):
         yield Line(text=f"{numbers_in_words(numbers)}: {', '.join(said)}")
-    if enters in facts and (at := list(_by_saying(enters, cuts))):
-        yield Line(text=JOIN.join(_entries(at)))
-
-
-def _entries(at: Sequence[tuple[str, tuple[int, ...]]]) -> Iterator[str]:
-    """Yield where the saw enters at runs of cuts; that it enters is said once."""
-    if len(at) == 1:
-        yield sentence(at[0][0])
-        return
-    for place, (text, numbers) in enumerate(at):
-        said = text.removeprefix("enter at ") if place and at[0][0].startswith("enter") else text
-        yield f"{numbers_in_words(numbers)}: {said}"
 
 
 def _told(one: Instruction, telling: Telling) -> Told:

@@ -129,6 +129,19 @@ def head_block(name: str, details: str, length: float) -> TableRow:
     return TableRow(high + more + 0.8, draw)
 
 
+def gone_on_block(text: str, length: float) -> TableRow:
+    """Set what stands above the rows of a panel that goes on in another column."""
+    lines = wrapped(text, length, LARGE, bold=True)
+
+    def draw(x: float, y: float, _: float) -> list[ink.Item]:
+        return [
+            words(line, x, y + (place + 0.5) * LINE * LARGE, LARGE, bold=True)
+            for place, line in enumerate(lines)
+        ]
+
+    return TableRow(LINE * LARGE * len(lines) + 0.6, draw)
+
+
 # --- lines -----------------------------------------------------------------------------
 
 

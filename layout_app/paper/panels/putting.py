@@ -45,8 +45,6 @@ BESIDE: Final = 3.0
 """Free between such a picture and the words, in mm."""
 GAP: Final = 2.2
 """Free above and below the rule between panels, in mm."""
-GAINED: Final = 45.0
-"""So much room has to be gained where a page ends between an opening and its first row, in mm."""
 ROWS: Final = 1.4
 """Free above a row, in mm."""
 
@@ -191,6 +189,8 @@ class _Flow:
         self._at, self._down = 0, 0.0
         self._page = 0
         self._items: list[ink.Item] = []
+        self._panel: list[ink.Item] = []
+        self._first = 0
 
     @property
     def _room(self) -> float:
@@ -203,55 +203,50 @@ class _Flow:
     def put(self, panel: _SetPanel) -> None:
         """Put a panel, parts of it in other columns if it must be."""
         opening = panel.opening()
-        if self._down and 2 * GAP + opening.height + self._kept_with(panel) > self._room:
+        kept = panel.row(0).height if self._last else 0.0  # a first row stays on its page
+        if self._down and 2 * GAP + opening.height + kept > self._room:
             self._on()
         elif self._down:
             self._rule()
-        page = self._page
+        self._begin(opening)
         self._place(panel, opening, 0)
         for place in range(len(panel.rows)):
             row = panel.row(place)
             if row.height > self._room and self._down:
-                self._on()
-                self._begin_again(panel, place, page)
-                page = self._page
+                self._go_on(panel, row, place)
             self._place(panel, row, place)
+        self._close(panel)
 
-    def _kept_with(self, panel: _SetPanel) -> float:
-        """Return how much of a first row stays with its opening: all of it at the end of a page,
+    def _begin(self, unit: _Unit) -> None:
+        self._panel, self._first = [], unit.first
 
-        unless more room is gained than the picture takes that is drawn again on the next one.
-        """
-        if not self._last:
-            return 0.0
-        again = height(panel.continued(0, again=True))
-        return panel.row(0).height if self._room - again < GAINED else 0.0
+    def _close(self, panel: _SetPanel) -> None:
+        """Put what a column holds of a panel as one group."""
+        if self._panel:
+            name = f"panel-{panel.words.name}-{self._first}"
+            self._items.append(ink.Group(name=name, items=tuple(self._panel)))
+        self._panel = []
 
-    def _begin_again(self, panel: _SetPanel, place: int, page: int) -> None:
-        head = panel.continued(place, again=page != self._page)
-        first = min(one.number for one in panel.rows[place].passes)
-        self._draw(f"panel-{panel.words.name}-{first}-on", head)
+    def _go_on(self, panel: _SetPanel, unit: _Unit, place: int) -> None:
+        """Go on with a row in another column."""
+        page = self._page
+        self._close(panel)
+        self._on()
+        self._begin(unit)
+        self._draw(panel.continued(place, again=page != self._page))
 
     def _place(self, panel: _SetPanel, unit: _Unit, place: int) -> None:
         """Put blocks that have room; where even a bare column has none they go on in the next."""
-        name = f"panel-{panel.words.name}-{unit.first}"
-        begun: list[TableRow] = []
         for block in unit.blocks:
-            if height(begun) + block.height > self._room and (begun or self._down):
-                self._draw(name, begun)
-                page, begun = self._page, []
-                self._on()
-                self._begin_again(panel, place, page)
-            begun.append(block)
-        self._draw(name, begun)
+            if block.height > self._room and self._down:
+                self._go_on(panel, unit, place)
+            self._draw((block,))
 
-    def _draw(self, name: str, blocks: Sequence[TableRow]) -> None:
+    def _draw(self, blocks: Sequence[TableRow]) -> None:
         x = self._whole.x + self._at * (self.length + BETWEEN)
-        items: list[ink.Item] = []
         for block in blocks:
-            items += block.draw(x, self._whole.y + self._down, self.length)
+            self._panel += block.draw(x, self._whole.y + self._down, self.length)
             self._down += block.height
-        self._items.append(ink.Group(name=name, items=tuple(items)))
 
     def _rule(self) -> None:
         x = self._whole.x + self._at * (self.length + BETWEEN)

@@ -1,15 +1,16 @@
 """What panels say of each cut, read as a maker reads them: the panel, its row, what names the cut.
 
-Nothing here asks how a cut is made: only the words of the panels are read.
+Nothing here asks how a cut is made: only the words and drawings of the panels are read.
 """
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from layout_app.paper.matter import Matter
 from layout_app.paper.panels.gathering import panels_of
 from layout_app.paper.panels.saying import Bar, BarKind, Line, PanelWords, telling_of, words_of
+from tests.layout_app.paper.panel_pictures import arrows
 
 SOME = re.compile(r"(?:(?P<which>[\d, to]+|first of each|last of each|all but the last of each): )")
 """What stands before words that hold at some cuts alone."""
@@ -31,6 +32,8 @@ class Saying:
         Whether it is the first of its piece in the panel: the head tells of the piece before it.
     ends
         Whether it is the last of its row through its piece: what remains is said of that one.
+    arrow
+        The edge or end at which its arrow stands in the drawing; ``""`` where it is not read.
     """
 
     number: int
@@ -45,6 +48,7 @@ class Saying:
     begins: bool
     ends: bool
     made: bool
+    arrow: str = ""
 
 
 def panels_in_words(made: Matter) -> list[PanelWords]:
@@ -55,7 +59,10 @@ def panels_in_words(made: Matter) -> list[PanelWords]:
 
 def sayings_of(made: Matter) -> list[Saying]:
     """Return what is said of each cut, in the order of their numbers."""
-    found = [one for panel in panels_in_words(made) for one in read_panel(panel)]
+    found: list[Saying] = []
+    for panel, words in zip(panels_of(made.told), panels_in_words(made), strict=True):
+        shown = arrows(panel, made)
+        found += (replace(one, arrow=shown.get(one.number, "")) for one in read_panel(words))
     return sorted(found, key=lambda one: one.number)
 
 

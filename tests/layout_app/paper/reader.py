@@ -24,8 +24,9 @@ ENTERS = re.compile(r"(?:enter at )?the (?P<edge>\w+ \w+)|(?P<first>\w+ \w+) fir
 TOWARDS = re.compile(r"(?P<edge>(?:left|right) end|(?:reference|far) edge) towards you(?! for)")
 BECOMES = re.compile(rf"(?P<name>.*?)(?: of each)?,? ?{PAIR}(?:, (?P<fate>.*))?")
 RAIL = re.compile(
-    rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?, about ({SIZE})"
-    rf" (past|short of) (?:both|where you enter, ({SIZE})(?: (past|short of))? opposite)"
+    rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?"
+    rf"(?:, about ({SIZE}) (past|short of)"
+    rf" (?:both|where you enter, ({SIZE})(?: (past|short of))? opposite))?"
 )
 FOR = re.compile(r"(?:stack for|finish at) cuts? (?P<numbers>[\d, to]+)")
 ON_HORSES = ("as it lies", "turn it a quarter", "turned over", "walk round")
@@ -50,7 +51,7 @@ class Reader:
     wanted_at: dict[str, set[int]] = field(default_factory=dict)
     sawn: int = 0
     boxes: int = 0
-    """Passes of the row before this one, whose remainders no page tells."""
+    """Passes in a row before this one, whose remainders no page tells."""
     parts: Counter[tuple[str, int, int]] = field(default_factory=Counter)
     by_rule: Counter[str] = field(default_factory=Counter)
 
@@ -61,9 +62,8 @@ class Reader:
     def same(self, text: str, ticks: int) -> bool:
         """Say whether a size on the page is what is held, to 0.2 mm or 1/32 in.
 
-        Three sizes, each rounded to 0.01 mm or 1/64 in, come together in one. Of a row of passes
-        the page tells what remains after the last alone: each before it rounds two sizes more, by
-        half a step at most.
+        Three sizes, each rounded to 0.01 mm or 1/64 in, come together in one. What is sawn on at
+        the next pass is not told: each such pass rounds two sizes more, by half a step at most.
         """
         step = INCH // 64 if self.unit is Unit.INCH else MM // 100
         return abs(self.size(text) - ticks) <= max(MM // 5, INCH // 32) + self.boxes * step
@@ -90,8 +90,6 @@ class Reader:
         self._becomes(said, (made, part), _laid(held, kept, along=along))
         self._remains(said, name, _laid(held, rest, along=along), rest, trims=trims)
         self.sawn += 1
-        if said.ends:
-            self.boxes = 0
 
     def _take(self, said: Saying, name: str) -> tuple[int, int]:
         if said.begins and "whole sheet" in said.head:
@@ -118,9 +116,12 @@ class Reader:
             if (found := ENTERS.fullmatch(one)) is not None:
                 return found["edge"] or found["first"]
         towards = TOWARDS.search(said.head)
-        assert towards is not None, said
-        self.by_rule["the saw enters at the side towards you"] += 1
-        return towards["edge"]
+        if towards is not None:
+            self.by_rule["the saw enters at the side towards you"] += 1
+            return towards["edge"]
+        assert said.arrow, said
+        self.by_rule["the saw enters at the arrow"] += 1
+        return said.arrow
 
     def _set(self, said: Saying) -> int:
         found = [one for one in map(SET.match, (*said.bars, *said.facts)) if one is not None]
@@ -135,13 +136,17 @@ class Reader:
         """
         laid = RAIL.search(text)
         assert laid is not None, text
-        other = laid[6] or laid[4]
-        ends = [
-            (1 if how == "past" else -1) * self.size(free)
-            for free, how in ((laid[3], laid[4]), (laid[5] or laid[3], other))
-        ]
-        over = int(laid[1] or 1) * self.size(laid[2]) - long - sum(ends)
-        assert -MM <= over <= 2 * max(5 * MM, INCH // 4) + MM, text
+        over = int(laid[1] or 1) * self.size(laid[2]) - long
+        if laid[3] is None:
+            self.by_rule["the rail stands out as far at both ends"] += 1
+            assert over >= -MM, text
+        else:
+            other = laid[6] or laid[4]
+            ends = [
+                (1 if how == "past" else -1) * self.size(free)
+                for free, how in ((laid[3], laid[4]), (laid[5] or laid[3], other))
+            ]
+            assert -MM <= over - sum(ends) <= 2 * max(5 * MM, INCH // 4) + MM, text
         beside = "on the other, " in text
         under, free = (rest, kept) if beside else (kept, rest)
         assert under >= 180 * MM or under >= free or "on scrap" in text or self.base, text
@@ -158,11 +163,14 @@ class Reader:
     ) -> None:
         if not said.ends and not trims:
             self._hold(name, size, said.number)
-            self.by_rule["what remains is sawn on at the next box"] += 1
-            self.boxes += 1
+            self._trust("what remains is sawn on at the next box")
             return
         texts = [text for one in said.facts for text in one.split(". ")]
-        left = next(text for text in texts if _is_left(text))
+        left = next((text for text in texts if _is_left(text)), "")
+        if not left:
+            self._hold(name, size, said.number)
+            self._trust("what remains is sawn on at the next cut, as it is drawn")
+            return
         if left.startswith("Nothing remains"):
             assert rest == 0
         elif left.startswith("Waste"):
@@ -177,6 +185,12 @@ class Reader:
             off = called if called.startswith("Offcut") else name
             sides = found["l"], found["w"]
             self._put((off, part), sides, size, said.number, found["fate"] or "")
+        self.boxes = 0
+
+    def _trust(self, rule: str) -> None:
+        """Go on with a remainder that no page tells the size of."""
+        self.by_rule[rule] += 1
+        self.boxes += 1
 
     def _put(
         self,

@@ -10,11 +10,10 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from shapely import Polygon, box
+from shapely import box
 from shapely.affinity import scale
 
 from layout_app.paper import ink
-from layout_app.paper.matter import Matter
 from layout_app.paper.panels.gathering import Panel, panels_of
 from layout_app.paper.panels.numbering import Entry, SideTags, Spotter, radius_of
 from layout_app.paper.panels.picture import PanelPicture
@@ -28,18 +27,9 @@ from shared.plan import Keep
 from shared.shop import Axis, Hand
 from shared.telling import Instruction
 from tests.layout_app.paper import packs
+from tests.layout_app.paper.panel_pictures import ROOM, drawn, frame_of, tags_of
 
 SEEDS = (2, 9, 14, 21, 30)
-ROOM = (70.0, 60.0)
-
-
-def drawn(panel: Panel, matter: Matter) -> ink.Group:
-    """Return the picture of a panel, its first corner at 0, 0 of the group."""
-    mine = {one.number for one in panel.drawn}
-    rows = [[one for one in row.passes if one.number in mine] for row in panel.rows]
-    (group,) = PanelPicture(rows, matter.style, ROOM).draw(0.0, 0.0, ROOM[0])
-    assert isinstance(group, ink.Group)
-    return group
 
 
 def pictures() -> Iterator[tuple[Panel, ink.Group]]:
@@ -47,19 +37,6 @@ def pictures() -> Iterator[tuple[Panel, ink.Group]]:
     for seed in SEEDS:
         matter = packs.matter(seed)
         yield from ((panel, drawn(panel, matter)) for panel in panels_of(matter.told))
-
-
-def frame_of(picture: ink.Group) -> Polygon:
-    """Return the outline of the piece: the only plate with a pen."""
-    (found,) = [one for one in picture.items if isinstance(one, ink.Plate) and one.pen is not None]
-    return box(found.x, found.y, found.x + found.length, found.y + found.width)
-
-
-def tags_of(picture: ink.Group) -> dict[int, ink.Spot]:
-    """Return the middle of each tag by its number."""
-    discs = {(one.x, one.y) for one in picture.items if isinstance(one, ink.Disc)}
-    numbers = [one for one in picture.items if isinstance(one, ink.Words)]
-    return {int(one.text): (one.x, one.y) for one in numbers if (one.x, one.y) in discs}
 
 
 def test_each_number_stands_outside_where_the_saw_enters() -> None:

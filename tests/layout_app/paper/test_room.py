@@ -18,7 +18,7 @@ CAP_HEIGHT = 0.72
 """Of the usual office font and its kin, in text sizes (their OS/2 tables say 0.716 to 0.729)."""
 LEGIBLE = 2.79
 """16 minutes of arc at 600 mm: ISO 9241-303, from memory."""
-FEW, MANY = range(10), range(100)
+FEW, MANY = range(10), range(200)
 PAPERS = tuple(Paper)
 
 
@@ -73,7 +73,7 @@ def test_no_words_collide_or_leave_the_page(seed: int) -> None:
 @pytest.mark.timeout(900)
 @pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.name)
 def test_no_words_of_many_jobs_collide(paper: Paper) -> None:
-    """The same of a hundred jobs on every paper."""
+    """The same of two hundred jobs on every paper."""
     for seed in MANY:
         check(packs.pages(seed, paper), f"job {seed} on {paper.name}")
 

@@ -5,12 +5,14 @@ In the frame of the sheet, in mm.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from enum import Enum, auto
+from itertools import pairwise
 
 from layout_app.paper import ink
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import NARROW, PaperHand
-from shared.drawing import NamedPiece, RunningMark, SheetDrawing, Space, spread
+from shared.drawing import NamedPiece, SheetDrawing, Space, spread
 from shared.lengths import MM, Length
 from shared.shop import Axis
 
@@ -18,9 +20,9 @@ LINE, TICK, WORDS = 0.6, 0.3, 1.0
 """From the sheet to the line of the scale, half a tick, from the line to the figures; all in
 text sizes."""
 APART = 1.3
-"""Least distance of two figures, in text sizes."""
-
-
+"""Least distance of two figures below each other, in text sizes."""
+FREE = 0.5
+"""Free between two figures beside each other, in text sizes."""
 NAME = 0.4
 """From the sheet to the names of its strips, in text sizes."""
 
@@ -49,27 +51,21 @@ def beside_sheet(drawing: SheetDrawing, hand: PaperHand, tags: Sequence[Space] =
     ends = [tag.x + tag.length if rips else tag.y + tag.width for tag in tags]
     edge = max([to_mm(rect.length if rips else rect.width), *ends])
     strips = [piece for piece in drawing.pieces if piece.strip]
-    middles = _places([_middle(piece, rips=rips) for piece in strips], hand)
-    named = tuple(_names(strips, middles, edge, hand, rips=rips))
+    middles = [_middle(piece, rips=rips) for piece in strips]
+    names = _Row([piece.name for piece in strips], middles, hand, rips=rips)
+    named = tuple(names.words(edge + NAME * hand.size, hand.colours.pencil))
     if strips:
-        edge += (NAME + max(width_of(piece.name) for piece in strips)) * hand.size
-    places = _places([mark.at for mark in marks], hand)
-    reach = edge + (LINE + WORDS + max(width_of(mark.text) for mark in marks)) * hand.size
-    far = max(*places, *middles) + hand.size
+        edge += NAME * hand.size + names.depth
+    figures = _Row([mark.text for mark in marks], [mark.at for mark in marks], hand, rips=rips)
+    start = edge + (LINE + WORDS - TICK) * hand.size
+    far, reach = max(names.far, figures.far), start + figures.depth + TICK * hand.size
+    written = figures.words(start, hand.colours.graphite)
     return Beside(
         strips=named,
-        scale=tuple(_items(marks, places, edge, hand, rips=rips)),
+        scale=(_line([mark.at for mark in marks], figures.places, edge, hand, rips=rips), *written),
         right=reach if rips else max(to_mm(rect.length), far),
         bottom=max(to_mm(rect.width), far) if rips else reach,
     )
-
-
-def _places(positions: Sequence[Length], hand: PaperHand) -> list[float]:
-    """Return where words at those positions stand, in mm: none in the way of another."""
-    ordered = sorted(range(len(positions)), key=positions.__getitem__)
-    apart = spread([positions[at] for at in ordered], int(APART * hand.size * MM))
-    placed = dict(zip(ordered, apart, strict=True))
-    return [to_mm(placed[at]) for at in range(len(positions))]
 
 
 def _middle(piece: NamedPiece, *, rips: bool) -> Length:
@@ -77,54 +73,76 @@ def _middle(piece: NamedPiece, *, rips: bool) -> Length:
     return (rect.y + rect.bottom) // 2 if rips else (rect.x + rect.right) // 2
 
 
-def _names(
-    strips: Sequence[NamedPiece],
+class _Way(Enum):
+    """How words stand: below each other, beside each other, or turned beside each other."""
+
+    BELOW = auto()
+    BESIDE = auto()
+    TURNED = auto()
+
+
+class _Row:
+    """Words along an edge of the sheet, none in the way of another; turned if they must be."""
+
+    def __init__(
+        self, texts: Sequence[str], positions: Sequence[Length], hand: PaperHand, *, rips: bool
+    ) -> None:
+        self._texts, self._size = texts, hand.size
+        self._widest = max(map(width_of, texts), default=0.0)
+        beside = int((self._widest + FREE) * hand.size * MM)
+        gaps = [after - before for before, after in pairwise(sorted(positions))]
+        flat = _Way.BESIDE if all(gap >= beside for gap in gaps) else _Way.TURNED
+        self._way = _Way.BELOW if rips else flat
+        apart = beside if self._way is _Way.BESIDE else int(APART * hand.size * MM)
+        ordered = sorted(range(len(positions)), key=positions.__getitem__)
+        found = spread([positions[at] for at in ordered], apart)
+        placed = dict(zip(ordered, found, strict=True))
+        self.places = [to_mm(placed[at]) for at in range(len(positions))]
+
+    @property
+    def depth(self) -> float:
+        """What the words take at right angles to the edge, in mm."""
+        return (1.0 if self._way is _Way.BESIDE else self._widest) * self._size
+
+    @property
+    def far(self) -> float:
+        """How far they reach along the edge, in mm."""
+        half = self._widest / 2 if self._way is _Way.BESIDE else 1.0
+        return max(self.places, default=0.0) + half * self._size
+
+    def words(self, start: float, colour: str) -> Iterator[ink.Words]:
+        """Yield them, beginning so many mm from the reference edge or end of the sheet."""
+        middle = self._way is _Way.BESIDE
+        anchors = {_Way.BELOW: ink.Anchor.START, _Way.BESIDE: ink.Anchor.MIDDLE}
+        for text, place in zip(self._texts, self.places, strict=True):
+            off = start + self._size / 2 if middle else start
+            yield ink.Words(
+                text=text,
+                x=off if self._way is _Way.BELOW else place,
+                y=place if self._way is _Way.BELOW else off,
+                size=self._size,
+                anchor=anchors.get(self._way, ink.Anchor.END),
+                turned=self._way is _Way.TURNED,
+                colour=colour,
+            )
+
+
+def _line(
+    positions: Sequence[Length],
     places: Sequence[float],
     edge: float,
     hand: PaperHand,
     *,
     rips: bool,
-) -> Iterator[ink.Item]:
-    """Yield the name of each strip, quieter than those of parts."""
-    start = edge + NAME * hand.size
-    for piece, place in zip(strips, places, strict=True):
-        yield ink.Words(
-            text=piece.name,
-            x=start if rips else place,
-            y=place if rips else start,
-            size=hand.size,
-            anchor=ink.Anchor.START if rips else ink.Anchor.END,
-            turned=not rips,
-            colour=hand.colours.pencil,
-        )
-
-
-def _items(
-    marks: Sequence[RunningMark],
-    places: Sequence[float],
-    edge: float,
-    hand: PaperHand,
-    *,
-    rips: bool,
-) -> Iterator[ink.Item]:
+) -> ink.Item:
+    """Draw the line of the scale, with a tick at each position that leads to its figure."""
     size, line = hand.size, edge + LINE * hand.size
-    ends = to_mm(min(mark.at for mark in marks)), to_mm(max(mark.at for mark in marks))
+    ends = to_mm(min(positions)), to_mm(max(positions))
     lines = [((line, ends[0]), (line, ends[1]))]
-    for mark, place in zip(marks, places, strict=True):
-        at = to_mm(mark.at)
+    for position, place in zip(positions, places, strict=True):
+        at = to_mm(position)
         lines.append(((line - TICK * size, at), (line + TICK * size, at)))
         lines.append(((line + TICK * size, at), (line + 2 * TICK * size, place)))
     pen = hand.pen(NARROW, hand.colours.pencil)
     flipped = [((y, x), (v, u)) for (x, y), (u, v) in lines]
-    yield ink.Strokes(lines=tuple(lines if rips else flipped), pen=pen)
-    for mark, place in zip(marks, places, strict=True):
-        x, y = line + (WORDS - TICK) * size, place
-        yield ink.Words(
-            text=mark.text,
-            x=x if rips else place,
-            y=y if rips else x,
-            size=size,
-            anchor=ink.Anchor.START if rips else ink.Anchor.END,
-            turned=not rips,
-            colour=hand.colours.graphite,
-        )
+    return ink.Strokes(lines=tuple(lines if rips else flipped), pen=pen)

@@ -37,7 +37,7 @@ TAGS_APART = 1.08
 """From the middle of a tag to that of the next at least, in diameters."""
 CLEAR = 0.05
 """From a tag to words at least, in text sizes."""
-FREE, ABOVE = 0.2, 1.1
+FREE, ABOVE = 0.4, 1.1
 """Room beside the sheet at least, and above it for the V, in text sizes."""
 HATCHED = {Role.WASTE: True, Role.TRIM: True, Role.KEEPER: False}
 

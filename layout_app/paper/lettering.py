@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import count
 from typing import NamedTuple
 
 from layout_app.model.words.wording import numbers_in_words
@@ -89,9 +88,9 @@ def _marked(
     whence: Whence,
 ) -> Iterator[_Marked]:
     """Yield the lines of the list."""
-    marks = map(key_letters, count(1))
+    used = 0
     for text, nameless in listed.items():
-        mark = next(marks) if nameless else ""
+        mark = key_letters(used + 1)
         fitted = [
             (label.key, _fit((mark,), label, (size,), [*taken, *named], tight=True))
             for label, taken in nameless
@@ -99,6 +98,7 @@ def _marked(
         found = [(key, one) for key, one in fitted if one is not None]
         without = [key for key, one in fitted if one is None]
         said = f"{text} ({_missing(without, whence)})" if without else text
+        used += bool(found)
         yield _Marked(mark if found else "", said, found, len(without))
 
 

@@ -221,17 +221,22 @@ def put_offcuts(book: Book, matter: Matter) -> None:
         book.heading("Offcuts to keep")
         book.paragraph("None is as large as the shop says is worth keeping.")
         return
-    columns = (
-        TableColumn(heading="Name", share=1),
-        TableColumn(heading="L\N{NO-BREAK SPACE}× W, rounded down", share=2),
-        TableColumn(heading="Material", share=2),
-        TableColumn(heading="From sheet", share=2),
-    )
-    book.headed_table("Offcuts to keep", columns, [_offcut(offcut, matter) for offcut in kept])
+    several = len({offcut.material for offcut in kept}) > 1
+    cells = [_offcut(offcut, matter, several=several) for offcut in kept]
+    beside = 1 if several else 2
+    cells += [("", "", "")] * (-len(cells) % beside)
+    rows = [sum(cells[at : at + beside], ()) for at in range(0, len(cells), beside)]
+    book.headed_table("Offcuts to keep", _OFFCUTS * beside, rows)
 
 
-def _offcut(offcut: Keeper, matter: Matter) -> tuple[str, ...]:
-    names = {sheet.id: sheet.name for sheet in matter.plan.sheets}
+_OFFCUTS = (
+    TableColumn(heading="Name", share=1),
+    TableColumn(heading="L\N{NO-BREAK SPACE}× W, at least", share=2),
+    TableColumn(heading="Of", share=1.4),
+)
+
+
+def _offcut(offcut: Keeper, matter: Matter, *, several: bool) -> tuple[str, ...]:
     size = offcut_size(offcut.length, offcut.width, matter.style)
-    whence = ", ".join(filter(None, (offcut.sheet, names.get(offcut.sheet))))
-    return offcut.called, size, offcut.material, whence or offcut.origin
+    origin = "" if offcut.sheet else offcut.origin
+    return offcut.called, size, ", ".join(filter(None, (offcut.material * several, origin)))

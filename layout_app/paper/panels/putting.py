@@ -39,13 +39,15 @@ HIGH: Final = {1: 24.0, 2: 28.0}
 """Heights of a picture of so many cuts at most, in mm."""
 HIGHEST: Final = 36.0
 """The same for more."""
-SMALL: Final = 0.55
+LOWER: Final = (0.85, 0.7)
+"""Shares of these that a picture may be lower by, so that a panel begins in a column."""
+SMALL: Final = 0.6
 """What holds at all cuts may stand beside a picture that takes such a share of the column."""
 BESIDE: Final = 3.0
 """Free between such a picture and the words, in mm."""
-GAP: Final = 2.2
+GAP: Final = 1.8
 """Free above and below the rule between panels, in mm."""
-ROWS: Final = 1.4
+ROWS: Final = 1.2
 """Free above a row, in mm."""
 
 
@@ -106,23 +108,25 @@ class _SetPanel:
             piece=panel.first.piece if len(panel.stacks) > 1 else "",
         )
 
-    def opening(self) -> _Unit:
-        """Set bars, head, picture, and what holds at all cuts."""
+    def opening(self, share: float = 1.0) -> _Unit:
+        """Set bars, head, picture, and what holds at all cuts.
+
+        The picture may be so high at most, in shares of what it may be.
+        """
         bars = (bar_block(bar, self.length) for bar in self.words.bars)
         head = head_block(self.words.name, self.words.head, self.length)
-        return _Unit((*bars, head, *self._with_common()), self._first(0))
+        return _Unit((*bars, head, *self._with_common(share)), self._first(0))
 
-    def _with_common(self) -> tuple[TableRow, ...]:
+    def _with_common(self, share: float) -> tuple[TableRow, ...]:
         """Set what holds at all cuts below the picture; beside a small one, where it takes less."""
-        picture, *caption = self._pictured(self.made)
-        common = self._common(self.length)
-        left = self._picture(self.made).length + BESIDE
+        picture = self._picture(self.made, share)
+        drawn, caption = _drawn(picture), self._caption()
+        left = picture.length + BESIDE
+        below = (drawn, *caption, *self._common(self.length))
         if left > SMALL * self.length:
-            return (picture, *caption, *common)
-        right = (*caption, *self._common(self.length - left))
-        beside = _beside(picture, right, left)
-        apart = picture.height + height((*caption, *common))
-        return (beside,) if beside.height < apart else (picture, *caption, *common)
+            return below
+        beside = _beside(drawn, (*caption, *self._common(self.length - left)), left)
+        return (beside,) if beside.height < height(below) else below
 
     def _common(self, length: float) -> tuple[TableRow, ...]:
         return tuple(line_block(line, length, 0.0) for line in self.words.common)
@@ -139,24 +143,25 @@ class _SetPanel:
         """
         head = gone_on_block(f"{self.words.name}, continued", self.length)
         told = {one.number for row in self.rows[:place] for one in row.passes}
-        return (head, *self._pictured(self.made | told)) if again else (head,)
+        drawn = _drawn(self._picture(self.made | told))
+        return (head, drawn, *self._caption()) if again else (head,)
 
     def _first(self, place: int) -> int:
         return min(one.number for one in self.rows[place].passes)
 
-    def _picture(self, made: frozenset[int]) -> PanelPicture:
-        high = HIGH.get(sum(map(len, self.drawn)), HIGHEST)
+    def _picture(self, made: frozenset[int], share: float = 1.0) -> PanelPicture:
+        high = share * HIGH.get(sum(map(len, self.drawn)), HIGHEST)
         return PanelPicture(self.drawn, self.style, (self.length, high), made)
 
-    def _pictured(self, made: frozenset[int]) -> tuple[TableRow, ...]:
-        picture = self._picture(made)
-        drawn = TableRow(picture.height + 0.8, lambda x, y, long: list(picture.draw(x, y, long)))
-        return (drawn, _caption(f"Drawn: {self.piece}")) if self.piece else (drawn,)
+    def _caption(self) -> tuple[TableRow, ...]:
+        """Set which of equal pieces is drawn."""
+        tall, said = LINE * TEXT, f"Drawn: {self.piece}"
+        line = TableRow(tall, lambda x, y, _: [words(said, x, y + tall / 2, TEXT)])
+        return (line,) if self.piece else ()
 
 
-def _caption(said: str) -> TableRow:
-    tall = LINE * TEXT
-    return TableRow(tall, lambda x, y, _: [words(said, x, y + tall / 2, TEXT)])
+def _drawn(picture: PanelPicture) -> TableRow:
+    return TableRow(picture.height + 0.8, lambda x, y, long: list(picture.draw(x, y, long)))
 
 
 def _beside(picture: TableRow, lines: Sequence[TableRow], left: float) -> TableRow:
@@ -187,7 +192,7 @@ class _Flow:
         self._whole = book.whole()
         self.length = (self._whole.length - (number - 1) * BETWEEN) / number
         self._at, self._down = 0, 0.0
-        self._page = 0
+        self._page, self._deepest = 0, 0.0
         self._items: list[ink.Item] = []
         self._panel: list[ink.Item] = []
         self._first = 0
@@ -202,8 +207,8 @@ class _Flow:
 
     def put(self, panel: _SetPanel) -> None:
         """Put a panel, parts of it in other columns if it must be."""
-        opening = panel.opening()
         kept = panel.row(0).height if self._last else 0.0  # a first row stays on its page
+        opening = self._fitting(panel, kept)
         if self._down and 2 * GAP + opening.height + kept > self._room:
             self._on()
         elif self._down:
@@ -216,6 +221,18 @@ class _Flow:
                 self._go_on(panel, row, place)
             self._place(panel, row, place)
         self._close(panel)
+
+    def _fitting(self, panel: _SetPanel, kept: float) -> _Unit:
+        """Return an opening that has room with what is kept with it, its picture lower if need be.
+
+        Where none has, the one that is largest.
+        """
+        room = self._room - 2 * GAP - kept
+        whole = panel.opening()
+        if not self._down or whole.height <= room or whole.height > room + HIGHEST:
+            return whole
+        lower = (panel.opening(share) for share in LOWER)
+        return next((one for one in lower if one.height <= room), whole)
 
     def _begin(self, unit: _Unit) -> None:
         self._panel, self._first = [], unit.first
@@ -257,17 +274,19 @@ class _Flow:
 
     def _on(self) -> None:
         """Go on in the next column, or on the next page."""
+        self._deepest = max(self._deepest, self._down)
         self._at, self._down = self._at + 1, 0.0
         if self._at == self._number:
             self._fill()
             self._book.turn(PANELS, lying=self._lying)
-            self._at, self._items, self._page = 0, [], self._page + 1
+            self._at, self._items, self._page, self._deepest = 0, [], self._page + 1, 0.0
 
     def _fill(self) -> None:
         """Put the columns on their page, with rules between them."""
+        deepest = self._whole.y + max(self._deepest, self._down)
         for at in range(1, self._at + (self._down > 0)):
             x = self._whole.x + at * (self.length + BETWEEN) - BETWEEN / 2
-            line = ((x, self._whole.y), (x, self._whole.bottom))
+            line = ((x, self._whole.y), (x, deepest))
             self._items.append(ink.Strokes(lines=(line,), pen=ink.Pen(width=NARROW)))
         self._book.fill(self._items)
 

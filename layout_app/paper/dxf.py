@@ -38,10 +38,12 @@ LAYERS: Final = {
     "PARTS": (OUTLINE, 7),
     "SIZES": (NARROW, 7),
     "CUTS": (CUT, 1),
-    "NUMBERS": (CUT, 5),
+    "NUMBERS": (CUT, 150),
     "WASTE": (HATCH, 8),
+    "TITLE": (NARROW, 7),
 }
-"""Line width in mm, of the series of ISO 128, and colour by its DXF number."""
+"""Line width in mm, of the series of ISO 128, and colour by its DXF number: black on white and
+white on black (7), or such as are told from both grounds."""
 _LAYER_OF: Final = {
     "sheet": "SHEET",
     "waste": "WASTE",
@@ -55,14 +57,14 @@ _LAYER_OF: Final = {
     "running": "SIZES",
     "reference-edge": "SHEET",
     "numbers": "NUMBERS",
-    "words": "SIZES",
+    "words": "TITLE",
 }
 """Layer of each group of a diagram."""
 CAPITALS: Final = 2 * ink.CAP_MIDDLE
 """DXF measures text by its capitals: their height in text sizes."""
 _CLASSES: Final = ("ACDBPLACEHOLDER", "LAYOUT")
 """Named here, since ezdxf puts them in by itself in an order that differs from run to run."""
-STYLE, DASHED = "WORDS", "BLANK"
+STYLE, DASHED = "WORDS", "DASHED"
 _CARET: Final = re.compile(r"\^")
 _PERCENT: Final = re.compile(r"%{2,}")
 _BACKSLASH: Final = re.compile(r"\\(?=[UM]\+)", re.IGNORECASE)
@@ -89,11 +91,7 @@ def sheet_dxf(drawing: SheetDrawing, matter: Matter) -> str:
     model = document.modelspace()
     for layer, item in _items(made.items, ""):
         _draw(model, layer, item, width)
-    around = made.around
-    document.set_modelspace_vport(
-        height=around.width,
-        center=(around.x + around.length / 2, width - around.y - around.width / 2),
-    )
+    _frame(document, made.around, width)
     out = StringIO()
     document.write(out)
     return out.getvalue()
@@ -130,6 +128,18 @@ def _new(size: float) -> Any:
     for name, (width, colour) in LAYERS.items():
         document.layers.add(name, color=colour, lineweight=round(100 * width))
     return document
+
+
+def _frame(document: Any, around: ink.Spread, width: float) -> None:
+    """Say how far everything reaches, and let a program open with all of it in sight."""
+    left, right = around.x, around.right
+    bottom, top = width - around.bottom, width - around.y
+    model = document.modelspace()
+    model.reset_extents((left, bottom, 0), (right, top, 0))
+    model.reset_limits((left, bottom), (right, top))
+    document.set_modelspace_vport(
+        height=around.width, center=((left + right) / 2, (bottom + top) / 2)
+    )
 
 
 def _items(items: Sequence[ink.Item], layer: str) -> Iterator[tuple[str, ink.Item]]:

@@ -11,10 +11,13 @@ from math import hypot
 from typing import Any
 
 import ezdxf
+import ezdxf.bbox
+import ezdxf.colors
 import pytest
 from ezdxf import recover
 from ezdxf.document import Drawing
 from ezdxf.entities import Circle, LWPolyline, Text
+from ezdxf.math import Vec3
 
 from layout_app.paper import ink
 from layout_app.paper.dxf import _LAYER_OF, LAYERS, MissingExtraError, dxf_words, sheet_dxf
@@ -28,6 +31,7 @@ from shared.layout import LayoutSheet
 from shared.lengths import INCH, MM
 from shared.plan import Placement, Plan
 from shared.stock import NoGo
+from tests.layout_app.paper.full_sheet import full_matter
 from tests.layout_app.paper.matters import HOSTILE, hostile_matter
 
 Quad = tuple[float, float, float, float]
@@ -130,12 +134,78 @@ def test_sheet_and_falls_read_back(read: Drawing, drawing: SheetDrawing, matter:
 
 
 def test_all_is_on_its_layers(read: Drawing) -> None:
-    """Nothing is drawn elsewhere than on the seven layers, and none of them is empty."""
+    """Nothing is drawn elsewhere than on the eight layers, and none of them is empty."""
     used = Counter(entity.dxf.layer for entity in read.modelspace())
-    wanted = {"SHEET", "GRAIN", "PARTS", "SIZES", "CUTS", "NUMBERS", "WASTE"}
+    wanted = {"SHEET", "GRAIN", "PARTS", "SIZES", "CUTS", "NUMBERS", "WASTE", "TITLE"}
     assert set(used) == set(LAYERS) == wanted
     for name, (width, _) in LAYERS.items():
         assert read.layers.get(name).dxf.lineweight == round(100 * width)
+
+
+def test_the_header_says_how_far_all_reaches(read: Drawing) -> None:
+    """All lies within ``$EXTMIN`` and ``$EXTMAX``, which are no farther out than words need."""
+    found = ezdxf.bbox.extents(read.modelspace(), fast=True)
+    least, most = Vec3(read.header["$EXTMIN"]), Vec3(read.header["$EXTMAX"])
+    assert least.x <= found.extmin.x
+    assert least.y <= found.extmin.y
+    assert found.extmax.x <= most.x
+    assert found.extmax.y <= most.y
+    assert (most - least).magnitude < 1.25 * found.size.magnitude
+    assert read.header["$LIMMIN"] == least.vec2
+    assert read.header["$LIMMAX"] == most.vec2
+    layout = read.modelspace().dxf
+    assert (layout.extmin, layout.extmax) == (least, most)
+
+
+def test_the_title_names_sheet_plan_and_day(
+    read: Drawing, drawing: SheetDrawing, matter: Matter
+) -> None:
+    """All of it stands on TITLE."""
+    said = [one.plain_text() for one in texts(read) if one.dxf.layer == "TITLE"]
+    assert said[0].startswith(f"Sheet {drawing.sheet}: ")
+    assert matter.identity in said
+
+
+LEAST_CONTRAST = 3.0
+"""Of lines and signs with their ground (WCAG 2.2, 1.4.11)."""
+
+
+def luminance(rgb: tuple[int, int, int]) -> float:
+    """Return the relative luminance of a colour (WCAG 2.2, definition)."""
+    parts = [
+        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (v / 255 for v in rgb)
+    ]
+    return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2]
+
+
+def test_layers_are_told_from_a_white_and_from_a_black_ground(read: Drawing) -> None:
+    """Colour 7 turns with the ground; each other has 3 to 1 with both."""
+    for name in LAYERS:
+        colour = read.layers.get(name).color
+        if colour == 7:
+            continue
+        own = luminance(ezdxf.colors.aci2rgb(colour))
+        assert 1.05 / (own + 0.05) >= LEAST_CONTRAST, name
+        assert (own + 0.05) / 0.05 >= LEAST_CONTRAST, name
+
+
+def test_a_blank_is_dashed() -> None:
+    """A part that is cut oversize has its blank dashed around it, of a line type that is loaded."""
+    matter = full_matter()
+    drawing = matter.drawings[0]
+    document = ezdxf.read(StringIO(sheet_dxf(drawing, matter)))
+    assert not document.audit().errors
+    kind = document.linetypes.get("DASHED")
+    assert kind.pattern_tags.tags
+    dashed = [
+        one for one in document.modelspace().query("LWPOLYLINE") if one.dxf.linetype == "DASHED"
+    ]
+    blanks = [box.rect for box in drawing.boxes if box.role is Role.BLANK]
+    assert len(blanks) == 1
+    found = [_box([(x, y) for x, y, *_ in one.get_points()]) for one in dashed]
+    alike(found, [flipped(rect, drawing.rect) for rect in blanks])
+    (whole,) = [one for one in matter.plan.placements if one.part == "t"]
+    assert whole.rect == blanks[0]
 
 
 def test_every_group_of_a_diagram_has_a_layer(drawing: SheetDrawing, matter: Matter) -> None:

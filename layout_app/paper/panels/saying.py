@@ -298,9 +298,9 @@ def _which(numbers: Sequence[int], passes: Sequence[Told]) -> str:
     if len(stacks) == 1 or len(places) > 1:
         return numbers_in_words(numbers)
     named = {
-        (0,): "first of each",
-        (most - 1,): "last of each",
         tuple(range(most - 1)): "all but the last of each",
+        (most - 1,): "last of each",
+        (0,): "first of each",
     }
     return named.get(places.pop(), numbers_in_words(numbers))
 

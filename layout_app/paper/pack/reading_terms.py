@@ -70,7 +70,7 @@ def _panels(matter: Matter) -> Iterator[Term]:
         bar = next(one for one in row.bars if one.kind is BarKind.SET)
         passes = [(one.number, one.makes) for one in row.passes[:2]]
         picture = pictures.bar_picture(bar.text, bar.more, row.title, passes)
-        said.append("Grey bar: set it, saw one piece, measure it, go on. As before: set already.")
+        said.append("Grey bar: do what it says before you saw on. As before: set already.")
         if matter.job.shop.runs_on is RunsOn.RAIL:
             said.append(
                 "One thing is set at a time: the stop undoes the guide, another rail undoes either."
@@ -220,8 +220,8 @@ def _marks(matter: Matter) -> Iterator[Term]:
     said = (
         f"Measure it from the V at both ends, lay the {what} by both marks{up}. Off: from the"
         " factory edge or end.",
-        "At the reference edge: one mark there, and the line square from it. Whole end: no"
-        " less of it may go.",
+        "At the reference edge: one mark there, and the line square from it. Whole end:"
+        " the cut clears the factory end all along.",
     )
     yield Term(
         name="Mark",

@@ -99,7 +99,8 @@ def _whence(panel: Panel) -> Iterator[str]:
     for one in there:
         yield f"{one.piece} {_one_whence(one)}"
     if stacked:
-        which = "the others " if there else ""
+        others = "the others" if len(stacked) > 1 else "the other"
+        which = f"{others} " if there else ""
         cuts = sorted({one.record.since for one in stacked if one.record.since})
         of = f" ({_cuts(cuts)})" if cuts else ""
         yield f"{which}from the stack{of}"

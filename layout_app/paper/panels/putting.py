@@ -115,11 +115,11 @@ class _SetPanel:
         """
         bars = (bar_block(bar, self.length) for bar in self.words.bars)
         head = head_block(self.words.name, self.words.head, self.length)
-        return _Unit((*bars, head, *self._with_common(share)), self._first(0))
+        return _Unit((*bars, head, *self._with_common(self.made, share)), self._first(0))
 
-    def _with_common(self, share: float) -> tuple[TableRow, ...]:
+    def _with_common(self, made: frozenset[int], share: float = 1.0) -> tuple[TableRow, ...]:
         """Set what holds at all cuts below the picture; beside a small one, where it takes less."""
-        picture = self._picture(self.made, share)
+        picture = self._picture(made, share)
         drawn, caption = _drawn(picture), self._caption()
         left = picture.length + BESIDE
         below = (drawn, *caption, *self._common(self.length))
@@ -137,19 +137,21 @@ class _SetPanel:
         return _Unit((_free(ROWS), *set_row.blocks), self._first(place))
 
     def continued(self, place: int, *, again: bool) -> tuple[TableRow, ...]:
-        """Set what stands above a row in another column; ``again``, on another page, its picture.
+        """Set what stands above a row in another column.
 
-        Numbers of cuts that were told before are not bold there.
+        ``again``: on another page, with its picture and what holds at all cuts. Numbers of cuts
+        that were told before are not bold there.
         """
         head = gone_on_block(f"{self.words.name}, continued", self.length)
+        if not again:
+            return (head,)
         told = {one.number for row in self.rows[:place] for one in row.passes}
-        drawn = _drawn(self._picture(self.made | told))
-        return (head, drawn, *self._caption()) if again else (head,)
+        return (head, *self._with_common(self.made | told))
 
     def _first(self, place: int) -> int:
         return min(one.number for one in self.rows[place].passes)
 
-    def _picture(self, made: frozenset[int], share: float = 1.0) -> PanelPicture:
+    def _picture(self, made: frozenset[int], share: float) -> PanelPicture:
         high = share * HIGH.get(sum(map(len, self.drawn)), HIGHEST)
         return PanelPicture(self.drawn, self.style, (self.length, high), made)
 

@@ -18,6 +18,7 @@ from layout_app.paper.panels.saying import Bar, BarKind, Line, Pass, RowWords, S
 from layout_app.paper.panels.signs_of_bars import ROOM, bar_sign, has_sign
 from layout_app.paper.pens import OUTLINE
 
+HARD: Final = "\N{NO-BREAK SPACE}"
 LINE: Final = 1.2
 """From line to line, in text sizes."""
 NAME: Final = 7.0
@@ -150,7 +151,7 @@ def line_block(line: Line, length: float, indent: float) -> TableRow:
     sign = SIGN if line.sign is not Sign.NONE else 0.0
     start = max(indent, sign)
     letter = f"{line.letter}: " if line.letter else ""
-    texts = wrapped(letter + line.text, length - start, TEXT, bold=line.bold)
+    texts = wrapped(letter + _kept(line.text), length - start, TEXT, bold=line.bold)
 
     def draw(x: float, y: float, _: float) -> list[ink.Item]:
         middle = y + LINE * TEXT / 2
@@ -163,6 +164,13 @@ def line_block(line: Line, length: float, indent: float) -> TableRow:
         return [*items, *_lines(texts, x + start, y, bold=line.bold)]
 
     return TableRow(LINE * TEXT * len(texts), draw)
+
+
+def _kept(text: str) -> str:
+    """Return a text whose dots end a line rather than begin one, and whose sums stay whole."""
+    return text.replace(" \N{MIDDLE DOT} ", f"{HARD}\N{MIDDLE DOT} ").replace(
+        " + ", f"{HARD}+{HARD}"
+    )
 
 
 # --- rows ------------------------------------------------------------------------------

@@ -26,7 +26,7 @@ from shared.drawing import (
     hatch,
     place_every_tag,
 )
-from shared.drawing.lettering import JOINT, JOINT_WIDTH, LEADING
+from shared.drawing.lettering import JOINT, JOINT_WIDTH
 from shared.drawing.tags import PlacedTag
 from shared.geometry import Rect
 from shared.lengths import MM
@@ -268,7 +268,9 @@ class _Drawer:
 
     def _line(self, run: "_WordRun", found: Fitted, number: int) -> ink.Words:
         """Set words into the room that was found for them."""
-        block, down = found.block, (number + 0.5) * LEADING * found.size
+        block = found.block
+        step = (block.length if found.turned else block.width) / len(found.lines)
+        down = (number + 0.5) * step
         along = run.after * found.size
         x, y = block.x + along, block.y + down
         if found.turned:

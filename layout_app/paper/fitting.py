@@ -56,6 +56,12 @@ class Fitting:
     scale: int
     left_over: tuple[str, ...] = ()
     lost: Lost
+    frame: ink.Spread
+
+    @property
+    def lying(self) -> bool:
+        """Whether it was made for what is wider than high."""
+        return self.frame.length > self.frame.width
 
 
 Sheets = list[SheetDrawing]
@@ -123,7 +129,13 @@ def fit_sheet(
         scale=1 / scale,
     )
     bar = check_bar(frame.x, room.bottom + BAR_ROOM / 2, scale, matter.style.unit)
-    return Fitting(items=(group, *bar), scale=scale, left_over=made.left_over, lost=made.lost)
+    return Fitting(
+        items=(group, *bar),
+        scale=scale,
+        left_over=made.left_over,
+        lost=made.lost,
+        frame=frame,
+    )
 
 
 _Found = tuple[Titled, int]

@@ -9,6 +9,8 @@ from itertools import product
 
 LEADING = 1.3
 """Height of a line in text sizes."""
+TIGHT = 1.2
+"""Height of a line that stands alone between two edges: its letters and a little air."""
 PADDING = 0.4
 """Free room before and behind a line in text sizes; half of it above and below."""
 JOINT = "  "
@@ -98,7 +100,8 @@ def fit(
     full, name = _settings(lines, widths)
     for settings in (full, name):
         for size, turned, setting in product(sizes, (False, True), settings):
-            block = _block(setting, size, turned=turned)
+            alone = tight and len(setting.lines) == 1
+            block = _block(setting, size, TIGHT if alone else LEADING, turned=turned)
             ends, sides = size * PADDING, 0.0 if tight else size * PADDING / 2
             spot = _spot(block, space, (sides, ends) if turned else (ends, sides), near)
             if spot is not None:
@@ -120,8 +123,8 @@ def _settings(
     return [stacked, joined], [name]
 
 
-def _block(setting: _Setting, size: float, *, turned: bool) -> tuple[float, float]:
-    length, width = setting.width * size, len(setting.lines) * LEADING * size
+def _block(setting: _Setting, size: float, leading: float, *, turned: bool) -> tuple[float, float]:
+    length, width = setting.width * size, len(setting.lines) * leading * size
     return (width, length) if turned else (length, width)
 
 

@@ -9,6 +9,7 @@ from layout_app.paper.equal_sheets import together
 from layout_app.paper.fitting import Fitting, Sheets, Stack, fit_sheet, fit_stack, lies
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book
+from shared.drawing import SheetDrawing
 
 MOST: Final = 4
 """So many drawings stand on a page at most."""
@@ -16,6 +17,8 @@ SMALLER: Final = 1.7
 """Beside others a sheet is drawn at most so many times smaller than alone."""
 MORE: Final = 4
 """Beside others so many names more may be letters, and so many numbers led to their cut."""
+SQUARE: Final = 1.5
+"""A sheet less long for its width may stand on either kind of page."""
 LARGE: Final = 12
 """One to so many is large enough beside others, however large a sheet could be alone."""
 
@@ -79,19 +82,30 @@ class _Pages:
         )
 
     def _fitted_alone(self, sheets: Sheets) -> Fitting:
+        """Return sheets on a page of their own that lies or stands, whichever has more room."""
         first, *equal = sheets
         if first.sheet not in self._alone:
-            frame = self._book.empty(lying=lies(first))
-            self._alone[first.sheet] = fit_sheet(first, self._matter, frame, equal=equal)
+            ways = [lies(first)] if _is_long(first) else [lies(first), not lies(first)]
+            made = [
+                fit_sheet(first, self._matter, self._book.empty(lying=lying), equal=equal)
+                for lying in ways
+            ]
+            self._alone[first.sheet] = min(made, key=lambda one: (len(one.left_over), one.scale))
         return self._alone[first.sheet]
 
     def _put_alone(self, sheets: Sheets) -> None:
-        fitting, lying = self._fitted_alone(sheets), lies(sheets[0])
-        self._book.turn(_heading([sheets]), lying=lying)
+        fitting = self._fitted_alone(sheets)
+        self._book.turn(_heading([sheets]), lying=fitting.lying)
         self._book.fill(fitting.items)
         if fitting.left_over:
-            self._book.turn(f"{_heading([sheets])}, list", lying=lying)
+            self._book.turn(f"{_heading([sheets])}, list", lying=fitting.lying)
             self._book.points(fitting.left_over)
+
+
+def _is_long(drawing: SheetDrawing) -> bool:
+    """Say whether a sheet is so much longer than wide, or wider, that one kind of page suits it."""
+    length, width = drawing.rect.length, drawing.rect.width
+    return max(length, width) > SQUARE * min(length, width)
 
 
 def _heading(sheets: Sequence[Sheets]) -> str:

@@ -28,12 +28,12 @@ def spread_of(item: ink.Item) -> Iterator[tuple[float, float]]:
 def heights(
     items: Sequence[ink.Item], y: float = 0.0, scale: float = 1.0
 ) -> Iterator[tuple[float, float]]:
-    """Yield from where to where each word, line and box reaches down the page, in mm."""
+    """Yield from where to where each word and box reaches down the page, in mm; no lines."""
     for item in items:
         if isinstance(item, ink.Group):
             yield from heights(item.items, y + scale * item.y, scale * item.scale)
             continue
-        found = [down for _, down in spread_of(item)]
+        found = [] if isinstance(item, ink.Strokes) else [down for _, down in spread_of(item)]
         found += [end for _, room in ink.words_on([item]) for end in (room.y, room.bottom)]
         if found:
             yield y + scale * min(found), y + scale * max(found)

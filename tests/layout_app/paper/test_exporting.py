@@ -6,6 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QByteArray
+from PySide6.QtGui import QImage
 
 from layout_app.cli import main as cli
 from layout_app.cli.main import main
@@ -43,6 +45,18 @@ def test_every_format_gives_files(matter: Matter, qapp) -> None:
         assert all(data for _, data in files)
     every = [name for name, _ in made_files(matter, FORMAT_NAMES, ExportWish())]
     assert len(every) == len(set(every))
+
+
+def test_a_fitted_picture_is_the_fitted_page(matter: Matter, qapp) -> None:
+    """An A4 page that lies (ISO 216), to a tenth of a millimetre by its dots to the metre."""
+    wish = ExportWish(fitted=True)
+    (_, data), *_ = made_files(matter, ("png",), wish)
+    page = QImage.fromData(QByteArray(data))
+    size = (1000 * page.width() / page.dotsPerMeterX(), 1000 * page.height() / page.dotsPerMeterY())
+    assert size == pytest.approx((297.0, 210.0), abs=0.1)
+    (_, drawn), *_ = made_files(matter, ("svg",), wish)
+    assert b">Scale 1:" in drawn
+    assert b'id="check-bar"' in drawn
 
 
 def test_files_are_replaced_only_when_asked(matter: Matter, tmp_path: Path) -> None:

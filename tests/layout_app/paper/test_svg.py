@@ -22,6 +22,7 @@ from shared.shop import Shop
 from shared.stock import NoGo, Stock, Trims
 from solver.budget.stop import Budget
 from solver.run import run
+from tests.layout_app.paper.full_sheet import full_matter
 
 NS = {"svg": "http://www.w3.org/2000/svg"}
 HOSTILE = "<script>alert(1)</script> & \"side\" 'B' \x00\x07 אב 🪚 " + "long " * 60
@@ -171,3 +172,16 @@ def test_a_bad_place_is_struck_out_and_named(plan: Plan, job: Job) -> None:
     (path,) = group.xpath("*[local-name()='path']")
     assert path.get("d").count("M") == 2
     assert "kept clear: damaged corner, L 3 × W 2" in "".join(root.itertext())
+
+
+def test_a_blank_is_dashed_around_its_part() -> None:
+    """A part that is cut oversize: dashed as it leaves the sheet, an outline as it is finished."""
+    matter = full_matter()
+    root = etree.fromstring(written(matter.plan, "1", matter.style, matter.job).encode())
+    (whole,) = [one for one in matter.plan.placements if one.part == "t"]
+    (blank,) = root.xpath("//svg:g[@id='parts']/svg:rect[@stroke-dasharray]", namespaces=NS)
+    place = [blank.get(name) for name in ("x", "y", "width", "height")]
+    assert place == [mm(v) for v in (whole.x, whole.y, whole.length, whole.width)]
+    (part,) = root.xpath("//svg:g[@id='parts']/svg:rect[@id='part-t-1']", namespaces=NS)
+    assert (part.get("width"), part.get("height")) == ("900", "420")
+    assert part.get("stroke-dasharray") is None

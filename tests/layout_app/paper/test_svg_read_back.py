@@ -2,20 +2,13 @@
 
 import re
 from collections.abc import Callable
-from functools import cache, partial
 from io import StringIO
-from math import ceil
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
-import resvg_py
 import svgelements
 from lxml import etree
-from numpy.typing import NDArray
-from PySide6.QtCore import QByteArray
-from PySide6.QtGui import QFont, QFontInfo, QImage, QPainter
-from PySide6.QtSvg import QSvgRenderer
 
 from layout_app.paper.all_sheets import job_page
 from layout_app.paper.matter import Matter, matter_of
@@ -24,6 +17,7 @@ from layout_app.paper.titled import TEXT_SHARE, drawing_page
 from shared.drawing import SheetDrawing
 from shared.lengths import MM
 from tests.layout_app.paper import packs
+from tests.layout_app.paper.drawn_by import Picture, by_qt, by_resvg
 
 NS = {"svg": "http://www.w3.org/2000/svg"}
 LAYERS = (
@@ -39,6 +33,7 @@ LAYERS = (
     "words",
 )
 Box = tuple[float, float, float, float]
+Draw = Callable[[str, int], Picture]
 SEEDS = (3, 5)
 
 
@@ -180,123 +175,45 @@ def test_each_number_stands_at_its_cut(matter: Matter, drawing: SheetDrawing, te
         assert any(across), cut.number
 
 
-def _by_resvg(text: str, length: int) -> QImage:
-    """Draw with resvg; letters of the family that Qt takes too, or it would draw none."""
-    family = QFontInfo(QFont(["Helvetica", "Arial", "sans-serif"])).family().partition(" [")[0]
-    return QImage.fromData(
-        QByteArray(
-            bytes(
-                resvg_py.svg_to_bytes(
-                    svg_string=text, width=length, dpi=96.0, sans_serif_family=family
-                )
-            )
-        )
-    )
+WINDOW, DOTS = 20.0, 1000
+"""A window of so many mm is drawn so many dots long: 0.02 mm a dot."""
 
 
-def _by_qt(text: str, length: int) -> QImage:
-    renderer = QSvgRenderer(QByteArray(text.encode()))
-    box = renderer.viewBoxF()
-    picture = QImage(length, ceil(length * box.height() / box.width()), QImage.Format.Format_RGB32)
-    picture.fill(0xFFFFFF)
-    painter = QPainter(picture)
-    renderer.render(painter)
-    painter.end()
-    return picture
-
-
-def greys(picture: QImage) -> NDArray[np.float64]:
-    """Return a picture as rows of grey from 0 to 255."""
-    made = picture.convertToFormat(QImage.Format.Format_Grayscale8)
-    rows = np.frombuffer(bytes(made.constBits()), np.uint8).reshape(made.height(), -1)
-    return rows[:, : made.width()].astype(float)
-
-
-RENDERERS = {"resvg": _by_resvg, "Qt": _by_qt}
-DOTS = 600
-"""So long are pictures that are compared."""
-TILE = 24
-"""So many dots, about the height of a letter, may ink be shifted by."""
-MOST_APART = 0.25
-"""Of the ink of a layer; what was measured is 0.16 for words, and 0.12 without."""
-Renderer = Callable[[str], NDArray[np.float64]]
-
-
-@cache
-def drawn(renderer: str, text: str) -> NDArray[np.float64]:
-    """Return the greys of a picture by one of the renderers."""
-    return greys(RENDERERS[renderer](text, DOTS))
-
-
-def without(text: str, layer: str) -> str:
-    """Return a drawing from which a layer is taken."""
-    root = etree.fromstring(text.encode())
-    for group in root.xpath(f"//svg:g[@id='{layer}']", namespaces=NS):
-        group.getparent().remove(group)
-    return etree.tostring(root, encoding="unicode")
-
-
-def ink(renderer: Renderer, text: str, layer: str) -> NDArray[np.float64]:
-    """Return how much a layer changes of each tile of the picture, as sums of grey."""
-    change = np.abs(renderer(text) - renderer(without(text, layer)))
-    rows, columns = (-(-length // TILE) for length in change.shape)
-    padded = np.zeros((rows * TILE, columns * TILE))
-    padded[: change.shape[0], : change.shape[1]] = change
-    return padded.reshape(rows, TILE, columns, TILE).sum(axis=(1, 3))
-
-
-def apart(one: Renderer, other: Renderer, text: str, layer: str) -> float:
-    """Return the share of a layer's ink that only one of two renderers shows; 1 if none does."""
-    first, second = ink(one, text, layer), ink(other, text, layer)
-    shown = float((first + second).sum())
-    return float(np.abs(first - second).sum()) / shown if shown else 1.0
-
-
-def filled(drawing: SheetDrawing) -> set[str]:
-    """Return the layers that a sheet has something for: one without grain shows none."""
-    return {layer for layer in LAYERS if layer != "grain" or drawing.grain}
-
-
-def test_two_renderers_show_every_layer(text: str, drawing: SheetDrawing, qapp) -> None:
-    """What each layer adds to the picture is as much, and at the same places, in both."""
-    resvg, qt = (partial(drawn, name) for name in RENDERERS)
-    found = {layer: apart(resvg, qt, text, layer) for layer in filled(drawing)}
-    assert {layer: share for layer, share in found.items() if share > MOST_APART} == {}
-
-
-@pytest.mark.parametrize("layer", LAYERS)
-def test_a_layer_that_goes_missing_is_noticed(
-    layer: str, text: str, drawing: SheetDrawing, qapp
+@pytest.mark.parametrize("draw", [by_resvg, by_qt], ids=["resvg", "Qt"])
+def test_the_sheet_has_its_size_in_each_renderer(
+    draw: Draw, text: str, drawing: SheetDrawing, qapp
 ) -> None:
-    """Left out by either renderer, or by the drawing itself: that very check says so."""
-    resvg, qt = (partial(drawn, name) for name in RENDERERS)
-    if layer not in filled(drawing):
-        assert not ink(resvg, text, layer).any()
-        assert not ink(qt, text, layer).any()
-        return
+    """Seen through a window at both ends, its outline lies where one unit is a mm, to 0.1 mm."""
+    root = etree.fromstring(text.encode())
+    (sheet,) = root.xpath("//svg:g[@id='sheet']/svg:rect", namespaces=NS)
+    x, y, length, width = _moved(sheet)
+    for group in root.xpath("/svg:svg/svg:g[not(@id='sheet' or @id='paper')]", namespaces=NS):
+        root.remove(group)
+    ends = []
+    for across, down in ((x, y), (x + length, y + width)):
+        left, top = across - WINDOW / 2, down - WINDOW / 2
+        root.set("viewBox", f"{left} {top} {WINDOW} {WINDOW}")
+        root.set("width", f"{WINDOW}mm")
+        root.set("height", f"{WINDOW}mm")
+        seen = draw(etree.tostring(root, encoding="unicode"), DOTS)
+        ends.append((left + _middle(seen, DOTS // 2), top + _middle(seen.T, DOTS // 2)))
+    (left, top), (right, bottom) = ends
+    assert right - left == pytest.approx(drawing.rect.length / MM, abs=0.1)
+    assert bottom - top == pytest.approx(drawing.rect.width / MM, abs=0.1)
 
-    def forgetful(renderer: Renderer) -> Renderer:
-        return lambda shown: renderer(without(shown, layer))
 
-    assert apart(forgetful(resvg), qt, text, layer) > MOST_APART
-    assert apart(resvg, forgetful(qt), text, layer) > MOST_APART
-    assert apart(resvg, qt, without(text, layer), layer) > MOST_APART
-
-
-@pytest.mark.parametrize(("words", "most"), [(True, 0.05), (False, 0.02)])
-def test_two_renderers_agree(text: str, words: bool, most: float, qapp) -> None:
-    """Their pictures differ little on average, least without words: each sets letters its way."""
-    shown = text if words else re.sub(r"<text .*?</text>", "", text)
-    one, two = (drawn(name, shown) for name in RENDERERS)
-    assert one.shape == two.shape
-    assert np.abs(one - two).mean() < most * 255
+def _middle(seen: Picture, half: int) -> float:
+    """Return where the upright line lies that takes up half a window, in mm."""
+    dark = np.flatnonzero((seen < 128).mean(axis=0) > 0.4)
+    assert len(dark) < half
+    return float(dark[0] + dark[-1] + 1) / 2 / DOTS * WINDOW
 
 
 def test_corners_are_dark_in_both(text: str, qapp) -> None:
     """Each renderer draws the corners of all parts at the same places, to two dots."""
     root = etree.fromstring(re.sub(r"<g id=\"tag-.*?</g>", "", text, flags=re.S).encode())
     bare = etree.tostring(root, encoding="unicode")
-    one, two = (greys(draw(bare, 900)) for draw in RENDERERS.values())
+    one, two = (draw(bare, 900) for draw in (by_resvg, by_qt))
     scale = 900 / float(root.get("viewBox").split()[2])
     plates = root.xpath("//svg:g[@id='parts']/svg:rect[@stroke-width]", namespaces=NS)
     solid = [plate for plate in plates if not plate.get("stroke-dasharray")]

@@ -65,8 +65,8 @@ class Diagram:
 class Lost(NamedTuple):
     """What does not stand where it belongs on a sheet.
 
-    ``letters`` stand for names that found no room; ``missing`` counts what has neither name nor
-    letter, ``led`` the numbers that stand beside their cut, with a line to it.
+    ``letters`` counts what has a letter for its name, ``missing`` what has neither name nor letter,
+    ``led`` the numbers that stand beside their cut, with a line to it.
     """
 
     letters: int
@@ -135,7 +135,7 @@ class _Drawer:
 
     def _lost(self) -> Lost:
         return Lost(
-            letters=sum(bool(mark) for mark, _ in self._lettering.below),
+            letters=self._lettering.letters,
             missing=self._lettering.missing,
             led=sum(placed.moved and not placed.tag.outside for placed in self._tags),
         )

@@ -28,12 +28,15 @@ class Lettering:
     below
         A letter and the words it stands for; no letter where the name stands in every part of
         that kind but its size found no room, and for what is too narrow even for a letter.
+    letters
+        How many have a letter for their name.
     missing
         How many have neither name nor letter: the list says which pieces they are.
     """
 
     inside: tuple[tuple[str, Fitted], ...]
     below: tuple[tuple[str, str], ...]
+    letters: int
     missing: int
 
 
@@ -68,6 +71,7 @@ def letter(
     return Lettering(
         inside=(*inside, *(one for line in marked for one in line.found)),
         below=tuple((line.mark, line.text) for line in marked),
+        letters=sum(len(line.found) for line in marked),
         missing=sum(line.missing for line in marked),
     )
 

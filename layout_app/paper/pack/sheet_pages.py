@@ -16,7 +16,7 @@ MOST: Final = 4
 SMALLER: Final = 1.7
 """Beside others a sheet is drawn at most so many times smaller than alone."""
 MORE: Final = 4
-"""Beside others so many names more may be letters, and so many numbers led to their cut."""
+"""Beside others so many parts more may have letters, and so many numbers led to their cut."""
 SQUARE: Final = 1.5
 """A sheet less long for its width may stand on either kind of page."""
 LARGE: Final = 12

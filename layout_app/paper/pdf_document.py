@@ -49,19 +49,21 @@ class Bookmark:
 
 
 def bookmarks(pages: Sequence[ink.Page]) -> Iterator[Bookmark]:
-    """Yield a bookmark for each chapter, and below it those of its panels."""
+    """Yield a bookmark for each chapter, and below it those of its panels.
+
+    A panel whose first row stands in another column than its picture has one.
+    """
     begins = [
         place
         for place, page in enumerate(pages)
         if page.chapter and (not place or page.chapter != pages[place - 1].chapter)
     ]
     for first, end in zip(begins, [*begins[1:], len(pages)], strict=True):
-        panels = (
-            Bookmark(title=title, page=place, top=top)
-            for place in range(first, end)
-            for title, top in _panels(pages[place].items)
-        )
-        yield Bookmark(title=pages[first].chapter, page=first, below=tuple(panels))
+        panels: dict[str, Bookmark] = {}
+        for place in range(first, end):
+            for title, top in _panels(pages[place].items):
+                panels.setdefault(title, Bookmark(title=title, page=place, top=top))
+        yield Bookmark(title=pages[first].chapter, page=first, below=tuple(panels.values()))
 
 
 def _panels(items: Sequence[ink.Item]) -> Iterator[tuple[str, float]]:

@@ -121,8 +121,7 @@ def _read(
                 continue
             inner = section
             if item.name.startswith(PANEL):
-                inner = Element("Sect", panel_title(item.name))
-                section.below.append(inner)
+                inner = _panel_in(section, panel_title(item.name))
             _read(item.items, page, inner, found)
         elif isinstance(item, ink.Words):
             kind = _kind(item)
@@ -130,6 +129,15 @@ def _read(
                 line, down = Element(kind, page=page), item.y
                 section.below.append(line)
             found.append(line)
+
+
+def _panel_in(section: Element, title: str) -> Element:
+    """Return the section of a panel: a new one, or that which goes on in another column."""
+    last = section.below[-1] if section.below else None
+    if last is None or last.title != title:
+        last = Element("Sect", title)
+        section.below.append(last)
+    return last
 
 
 def _words(items: Sequence[ink.Item]) -> Iterator[ink.Words]:

@@ -4,8 +4,8 @@ Nothing here asks how a cut is made: only the words and drawings of the panels a
 """
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from layout_app.paper.matter import Matter
 from layout_app.paper.panels.gathering import panels_of
@@ -14,6 +14,8 @@ from tests.layout_app.paper.panel_pictures import arrows
 
 SOME = re.compile(r"(?:(?P<which>[\d, to]+|first of each|last of each|all but the last of each): )")
 """What stands before words that hold at some cuts alone."""
+ENTERS = re.compile(r"(?:enter at )?the (?P<edge>\w+ \w+)|(?P<first>\w+ \w+) first into the blade")
+TOWARDS = re.compile(r"(?P<edge>(?:left|right) end|(?:reference|far) edge) towards you(?! for)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +35,7 @@ class Saying:
     ends
         Whether it is the last of its row through its piece: what remains is said of that one.
     arrow
-        The edge or end at which its arrow stands in the drawing; ``""`` where it is not read.
+        The edge or end at which its number and arrow stand in the drawing.
     """
 
     number: int
@@ -48,7 +50,16 @@ class Saying:
     begins: bool
     ends: bool
     made: bool
-    arrow: str = ""
+    arrow: str
+
+    @property
+    def enters(self) -> str:
+        """Where words say that the saw enters; ``""`` where the drawing alone says it."""
+        for text in self.facts:
+            if (found := ENTERS.fullmatch(text.lower())) is not None:
+                return found["edge"] or found["first"]
+        towards = TOWARDS.search(self.head)
+        return towards["edge"] if towards else ""
 
 
 def panels_in_words(made: Matter) -> list[PanelWords]:
@@ -59,15 +70,16 @@ def panels_in_words(made: Matter) -> list[PanelWords]:
 
 def sayings_of(made: Matter) -> list[Saying]:
     """Return what is said of each cut, in the order of their numbers."""
-    found: list[Saying] = []
-    for panel, words in zip(panels_of(made.told), panels_in_words(made), strict=True):
-        shown = arrows(panel, made)
-        found += (replace(one, arrow=shown.get(one.number, "")) for one in read_panel(words))
+    shown = arrows(made)
+    found = [one for panel in panels_in_words(made) for one in read_panel(panel, shown)]
     return sorted(found, key=lambda one: one.number)
 
 
-def read_panel(panel: PanelWords) -> Iterator[Saying]:
-    """Yield what a panel says of each of its cuts."""
+def read_panel(panel: PanelWords, shown: Mapping[int, str]) -> Iterator[Saying]:
+    """Yield what a panel says of each of its cuts; ``shown`` is where arrows stand.
+
+    Only the first of equal pieces is drawn: cuts of the others are made as those in their places.
+    """
     pieces = names_in(panel.name)
     every = sorted(one.number for row in panel.rows for one in row.passes)
     for place, row in enumerate(panel.rows):
@@ -91,8 +103,17 @@ def read_panel(panel: PanelWords) -> Iterator[Saying]:
                 begins=not place and at % each == 0,
                 ends=at % each == each - 1,
                 made=one.made,
+                arrow=_shown(numbers[at % each], numbers[:each], shown),
             )
     assert len(every) == len(set(every))
+
+
+def _shown(number: int, row: Sequence[int], shown: Mapping[int, str]) -> str:
+    """Return where the arrow of a cut stands: where the others of its row do, if it is left out."""
+    if number in shown:
+        return shown[number]
+    (side,) = {shown[one] for one in row if one in shown}
+    return side
 
 
 def _before(bars: Sequence[Bar], at: int, each: int) -> Iterator[Bar]:

@@ -20,8 +20,6 @@ SIZE = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: shy| strong)?"
 PAIR = rf"(?P<l>{SIZE}) × (?P<w>{SIZE})"
 HELD = re.compile(rf"L (?P<l>{SIZE}) × W (?P<w>{SIZE})")
 SET = re.compile(rf"(?:Set \w+|Guide|Stop|Fence|Mark) (?P<size>{SIZE})")
-ENTERS = re.compile(r"(?:enter at )?the (?P<edge>\w+ \w+)|(?P<first>\w+ \w+) first into the blade")
-TOWARDS = re.compile(r"(?P<edge>(?:left|right) end|(?:reference|far) edge) towards you(?! for)")
 BECOMES = re.compile(rf"(?P<name>.*?)(?: of each)?,? ?{PAIR}(?:, (?P<fate>.*))?")
 RAIL = re.compile(
     rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?"
@@ -72,7 +70,7 @@ class Reader:
         """Do what is said of one cut."""
         name = _plain(said.piece)
         held, text = self._take(said, name), " | ".join(said.facts)
-        along = "end" in self._entry(said, text)
+        along = "end" in self._entry(said)
         whole = held[1] if along else held[0]
         at_table = "the fence" in text
         kerf, size = self.kerfs[at_table], self._set(said)
@@ -111,16 +109,13 @@ class Reader:
             assert self.same(sides["w"], held[1]), said
         return held
 
-    def _entry(self, said: Saying, text: str) -> str:
-        for one in text.lower().split(" | "):
-            if (found := ENTERS.fullmatch(one)) is not None:
-                return found["edge"] or found["first"]
-        towards = TOWARDS.search(said.head)
-        if towards is not None:
-            self.by_rule["the saw enters at the side towards you"] += 1
-            return towards["edge"]
-        assert said.arrow, said
-        self.by_rule["the saw enters at the arrow"] += 1
+    def _entry(self, said: Saying) -> str:
+        """Read off the drawing where the saw enters; words that tell it too tell the same."""
+        if said.enters:
+            assert said.enters == said.arrow, said
+            self.by_rule["the saw enters at the side towards you"] += "towards you" in said.head
+        else:
+            self.by_rule["the saw enters at the arrow"] += 1
         return said.arrow
 
     def _set(self, said: Saying) -> int:
@@ -168,6 +163,7 @@ class Reader:
         texts = [text for one in said.facts for text in one.split(". ")]
         left = next((text for text in texts if _is_left(text)), "")
         if not left:
+            assert not trims, said
             self._hold(name, size, said.number)
             self._trust("what remains is sawn on at the next cut, as it is drawn")
             return

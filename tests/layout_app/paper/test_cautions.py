@@ -85,27 +85,26 @@ def _named(text: str, matter: Matter) -> bool:
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_each_danger_has_its_sign_and_each_handling_its_mark(seed: int) -> None:
-    """On every panel that goes on in no other column: before each line, and beside titles."""
+    """On every panel, in all its columns: before each line, and beside titles.
+
+    What holds at all its cuts is said again, with its signs, on each page on which it goes on.
+    """
     matter = packs.matter(seed)
-    pages = list(groups(pages_of(matter), "panel-"))
-    tried = 0
+    pages = [list(groups((page,), "panel-")) for page in pages_of(matter)]
     for panel in panels_in_words(matter):
-        first = panel.rows[0].passes[0].number
-        last = panel.rows[-1].passes[0].number
-        begun = [one for one in pages if one.name.endswith(f"-{first}")]
-        ended = [one for one in begun if list(groups((_page(one),), f"pass-{last}"))]
-        whole = ended if len(begun) == 1 else []
-        lines = [*panel.common, *(line for row in panel.rows for line in row.lines)]
-        for group in whole:
-            dangers = sum(line.sign is Sign.DANGER for line in lines)
-            dangers += sum(bool(row.dangers) for row in panel.rows)
-            assert signs(group) == (dangers, sum(line.sign is Sign.HANDLING for line in lines))
-            tried += 1
-    assert tried
-
-
-def _page(group: ink.Group) -> ink.Page:
-    return ink.Page(length=1.0, width=1.0, items=(group,))
+        begins = [min(one.number for one in row.passes) for row in panel.rows]
+        mine = [
+            [one for one in page if int(one.name.rpartition("-")[2]) in begins] for page in pages
+        ]
+        lines = [line for row in panel.rows for line in row.lines]
+        lines += list(panel.common) * sum(map(bool, mine))
+        dangers = sum(line.sign is Sign.DANGER for line in lines)
+        dangers += sum(bool(row.dangers) for row in panel.rows)
+        handling = sum(line.sign is Sign.HANDLING for line in lines)
+        found = [signs(group) for page in mine for group in page]
+        assert (sum(one for one, _ in found), sum(one for _, one in found)) == (dangers, handling)
+        pages = [[one for one in page if one not in mine[at]] for at, page in enumerate(pages)]
+    assert not any(pages)
 
 
 @pytest.mark.parametrize("paper", tuple(Paper), ids=lambda one: one.name)

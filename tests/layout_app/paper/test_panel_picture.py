@@ -5,7 +5,7 @@ the hand on which its rail is: pushed away from the body, a saw with the rail on
 the left of the way it goes (plane geometry: the sign of the cross product).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -14,6 +14,7 @@ from shapely import box
 from shapely.affinity import scale
 
 from layout_app.paper import ink
+from layout_app.paper.matter import Matter
 from layout_app.paper.panels.gathering import Panel, panels_of
 from layout_app.paper.panels.numbering import Entry, SideTags, Spotter, radius_of
 from layout_app.paper.panels.picture import PanelPicture
@@ -27,7 +28,7 @@ from shared.plan import Keep
 from shared.shop import Axis, Hand
 from shared.telling import Instruction
 from tests.layout_app.paper import packs
-from tests.layout_app.paper.panel_pictures import ROOM, drawn, frame_of, tags_of
+from tests.layout_app.paper.panel_pictures import ROOM, drawn, frame_of, sides_of, tags_of
 
 SEEDS = (2, 9, 14, 21, 30)
 
@@ -59,6 +60,22 @@ def test_each_number_stands_outside_where_the_saw_enters() -> None:
     assert several > 10
 
 
+def test_turned_over_numbers_of_ends_change_sides() -> None:
+    """What enters at one end with the show face up enters at the other with the back up."""
+    other = {"left end": "right end", "right end": "left end"}
+    ends = 0
+    for seed in SEEDS:
+        matter = packs.matter(seed)
+        for panel in panels_of(matter.told):
+            show, back = (
+                sides_of(pictured([turned(one, up) for one in panel.drawn], matter))
+                for up in (Face.SHOW, Face.BACK)
+            )
+            assert back == {number: other.get(side, side) for number, side in show.items()}
+            ends += sum(side in other for side in show.values())
+    assert ends > 10
+
+
 def test_tags_keep_apart() -> None:
     """Each is round, and none touches another or lies over the piece."""
     for _, picture in pictures():
@@ -87,9 +104,7 @@ def test_cuts_part_the_piece_in_their_order(up: Face) -> None:
     for seed in SEEDS:
         matter = packs.matter(seed)
         for panel in panels_of(matter.told):
-            rows = [[turned(one, up) for one in panel.drawn]]
-            (picture,) = PanelPicture(rows, matter.style, ROOM).draw(0.0, 0.0, ROOM[0])
-            assert isinstance(picture, ink.Group)
+            picture = pictured([turned(one, up) for one in panel.drawn], matter)
             marked = [line for line in lines_of(picture, CUT) if len(line) == 2]
             for axis in Axis:
                 cuts = [one for one in panel.drawn if one.stroke.axis is axis]
@@ -103,6 +118,13 @@ def test_cuts_part_the_piece_in_their_order(up: Face) -> None:
                 assert all(low < high for low, high in pairwise(found))
                 crossed += not at and len(found) > 1
     assert crossed > 3
+
+
+def pictured(cuts: Sequence[Instruction], matter: Matter) -> ink.Group:
+    """Return the picture of some cuts of a piece."""
+    (picture,) = PanelPicture([cuts], matter.style, ROOM).draw(0.0, 0.0, ROOM[0])
+    assert isinstance(picture, ink.Group)
+    return picture
 
 
 def turned(one: Instruction, up: Face) -> Instruction:

@@ -46,6 +46,7 @@ def test_every_cut_is_in_one_row_and_has_one_box(of: str | int) -> None:
         assert Counter(boxes) == Counter(told)
 
 
+ARROW = "arrow at the "
 Expect = Callable[[Instruction, Matter], Iterator[str]]
 
 
@@ -177,7 +178,7 @@ def _checks(one: Instruction, made: Matter) -> Iterator[str]:
 
 def _enters(one: Instruction, made: Matter) -> Iterator[str]:
     del made
-    yield str(one.record.enters)
+    yield f"{ARROW}{one.record.enters}"
 
 
 def _face(one: Instruction, made: Matter) -> Iterator[str]:
@@ -209,6 +210,7 @@ def _bears(one: Instruction, made: Matter) -> Iterator[str]:
         yield "bearers"
         counts = [len(record.bearers.keep), len(record.bearers.other)]
         yield from (str(count) for count in counts if count > 1)
+        yield "+ 0" if one.stroke.other and not counts[1] else ""
 
 
 def _moved(one: Instruction, made: Matter) -> Iterator[str]:
@@ -264,7 +266,8 @@ EXPECTED: dict[str, Expect] = {
 
 def words_on(said: Saying) -> str:
     """Return all that is said or drawn of one cut, in small letters."""
-    parts = (said.head, *said.bars, said.title, said.piece, said.makes, said.arrow, *said.facts)
+    arrow = f"{ARROW}{said.arrow}"
+    parts = (said.head, *said.bars, said.title, said.piece, said.makes, *said.facts, arrow)
     return " | ".join(parts).replace("\N{NO-BREAK SPACE}", " ").casefold()
 
 
@@ -284,6 +287,7 @@ def test_what_a_record_holds_is_said_of_its_cut(of: str | int) -> None:
     made = job(of)
     for one, said in zip(made.told, sayings_of(made), strict=True):
         assert said.number == one.number
+        assert said.enters in {"", said.arrow}
         words = words_on(said)
         for name, expect in EXPECTED.items():
             if name == "left" and (not said.ends or _goes_on(one)):

@@ -98,16 +98,20 @@ def _flat(outline: Sequence[object]) -> Iterator[pypdf.generic.Destination]:
 
 
 def test_bookmarks_of_panels_lead_to_the_piece(qapp) -> None:
-    """By the piece and its first cut, below their chapter, a little above where they begin."""
+    """By the piece and its first cut, below their chapter, a little above where they begin.
+
+    One whose first row stands in another column has one.
+    """
 
     def panel(name: str, down: float) -> ink.Group:
         return ink.Group(name=name, items=(ink.Words(text="Piece", x=20, y=down, size=4),))
 
     content = ink.Group(name="content", items=(panel("panel-1-1", 30), panel("panel-1b-2-7", 150)))
+    goes_on = panel("panel-1b-2-7", 12)
     pages = [
         ink.Page(length=210, width=297, items=(), chapter="Cut pack"),
         ink.Page(length=210, width=297, items=(content,), chapter="Cuts"),
-        ink.Page(length=210, width=297, items=(panel("panel-2-9", 40),), chapter="Cuts"),
+        ink.Page(length=210, width=297, items=(goes_on, panel("panel-2-9", 40)), chapter="Cuts"),
     ]
     assert [(one.title, len(one.below)) for one in bookmarks(pages)] == [
         ("Cut pack", 0),

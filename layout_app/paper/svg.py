@@ -58,7 +58,7 @@ def element(page: ink.Page) -> Element:
     if page.description:
         SubElement(root, "desc").text = clean(page.description)
     ground = SubElement(root, "g", {"id": "paper", LAYER: "Paper"})
-    SubElement(ground, "rect", {"width": length, "height": width, "fill": "#ffffff"})
+    SubElement(ground, "rect", {"width": length, "height": width, "fill": "#ffffff", **_pen(None)})
     _fill(root, page.items)
     return root
 
@@ -153,7 +153,7 @@ def _path(lines: Sequence[Sequence[ink.Spot]]) -> str:
 
 def _pen(pen: ink.Pen | None) -> dict[str, str]:
     if pen is None:
-        return {}
+        return {"stroke": "none"}  # some readers give a line to what has none
     drawn = {"stroke": pen.colour, "stroke-width": rounded(pen.width)}
     if pen.dashes:
         drawn["stroke-dasharray"] = " ".join(rounded(dash) for dash in pen.dashes)

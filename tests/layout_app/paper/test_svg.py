@@ -92,6 +92,14 @@ def test_every_placement_reads_back_in_millimetres(drawing: str, plan: Plan) -> 
     assert found == {tuple(Fraction(v, MM) for v in (p.x, p.y, p.length, p.width)) for p in placed}
 
 
+def test_every_shape_says_its_line(drawing: str) -> None:
+    """None is "none": a renderer met in the wild drew a line around what does not say so."""
+    root = etree.fromstring(drawing.encode())
+    shapes = root.xpath("//svg:rect | //svg:circle | //svg:path", namespaces=NS)
+    assert len(shapes) > 20
+    assert all(one.get("stroke") and one.get("fill") for one in shapes)
+
+
 def test_physical_size_by_a_second_reader(drawing: str, plan: Plan) -> None:
     """A reader that computes CSS pixels (96 to the inch, CSS Values 3) finds 96 in by 48 in."""
     tree = svgelements.SVG.parse(StringIO(drawing), reify=True, ppi=96)

@@ -123,6 +123,7 @@ def fit_sheet(
     made, scale = found
     group = ink.Group(
         name=f"drawing-{drawing.sheet}",
+        layer=f"Sheet {drawing.sheet}",
         items=made.items,
         x=room.x - made.around.x / scale,
         y=room.y - made.around.y / scale,
@@ -228,6 +229,7 @@ def _stacked(sheets: Sequence[Sheets], made: Sequence[Titled], scale: int) -> It
     for (first, *_), one in zip(sheets, made, strict=True):
         yield ink.Group(
             name=f"drawing-{first.sheet}",
+            layer=f"Sheet {first.sheet}",
             items=one.items,
             x=-one.around.x / scale,
             y=down - one.around.y / scale,
@@ -251,6 +253,7 @@ def check_bar(x: float, y: float, scale: int, unit: Unit) -> tuple[ink.Item, ...
         ink.Words(text=words, x=x, y=y, size=TEXT, bold=True),
         ink.Group(
             name="check-bar",
+            layer="Bar to check the scale",
             title=told,
             items=(ink.Strokes(lines=lines, pen=ink.Pen(width=2 * NARROW)),),
         ),

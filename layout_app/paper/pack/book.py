@@ -260,11 +260,13 @@ class Book:
         return tuple(self._page(leaf, number, total) for number, leaf in enumerate(self._leaves, 1))
 
     def _page(self, leaf: _Leaf, number: int, total: int) -> ink.Page:
-        head = ink.Group(name="head", items=tuple(self._furniture(leaf, number, total)))
+        head = ink.Group(
+            name="head", layer="Head", items=tuple(self._furniture(leaf, number, total))
+        )
         return ink.Page(
             length=leaf.length,
             width=leaf.width,
-            items=(head, ink.Group(name="content", items=tuple(leaf.items))),
+            items=(head, ink.Group(name="content", layer="Content", items=tuple(leaf.items))),
             title=f"{self._title}: {leaf.heading}",
             chapter=leaf.heading,
         )

@@ -105,6 +105,8 @@ def test_one_sheet_has_the_same_layers(matter: Matter) -> None:
     fitted = tree(fitted_page(drawing, matter, Paper.A4, black=False))
     inside = next(one for one in fitted.iter(G) if one.get("id") == f"drawing-{drawing.sheet}")
     assert {one.get("id"): label(one) for one in inside.findall(G)} == groups
+    outer = [one for one in fitted.iter(G) if inside in one.iter(G) and one is not inside]
+    assert [label(one) for one in (*outer, inside)] == ["Content", f"Sheet {drawing.sheet}"]
 
 
 @pytest.fixture

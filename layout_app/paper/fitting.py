@@ -15,6 +15,7 @@ from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, NARROW, TEXT, Paper
 from layout_app.paper.titled import Titled, titled
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
+from shared.shop import Axis
 
 SCALES = (*range(1, 31), 32, 34, 36, 38, 40, 45, 50, 60, 75, 100, 150, 200, 500, 1000)
 """1 to so many: the reducing scales of ISO 5455 (1:2, 1:5, 1:10, 1:20, 1:50 ...) and, since these
@@ -28,8 +29,9 @@ LEAST_SHARE = 2.0
 """A sheet is drawn at most so many times smaller than it could be without words; rather these
 are smaller."""
 COLOURS = {True: BLACK_AND_WHITE, False: COLOURED}
-AROUND = 5.0
-"""What is written around a sheet takes at least so much of either side, in text sizes."""
+BESIDE, ABOVE_BELOW = 4.8, 4.0
+"""Tags and the scale of rips take at least so much beside a sheet, in text sizes; title and facts
+above and below it."""
 BELOW = 4.0
 """Free below each of several sheets on a page, in mm."""
 BAR_ROOM = 7.0
@@ -168,7 +170,8 @@ def _fitting(
     bare, first = drawing.rect, 0
     least = max(to_mm(bare.length) / room.length, to_mm(bare.width) / room.width)
     most = LEAST_SHARE * max(1.0, least)
-    for scale in (one for one in SCALES if least <= one <= most):
+    start = max(1.0, least, _least([sheets], room, hand.size))
+    for scale in (one for one in SCALES if start <= one <= most):
         if first and scale > SMALLER * first:
             return
         drawn, deep = replace(hand, size=hand.size * scale), room.width * scale
@@ -193,7 +196,9 @@ def fit_stack(
 
     ``None`` if that would be smaller than one to ``most``.
     """
-    for scale in (one for one in SCALES if _least(sheets, frame) <= one <= most):
+    room = replace(frame, width=frame.width - BAR_ROOM - len(sheets) * BELOW)
+    start = _least(sheets, room, TEXT)
+    for scale in (one for one in SCALES if start <= one <= most):
         hand = PaperHand(size=TEXT * scale, colours=BLACK_AND_WHITE)
         made = [
             titled(first, hand, matter.style, matter.job, equal=equal, long=frame.length * scale)
@@ -216,12 +221,23 @@ def fit_stack(
     return None
 
 
-def _least(sheets: Sequence[Sheets], frame: ink.Spread) -> float:
-    """Return a scale that sheets in a stack cannot be larger than, 1 to how many."""
-    long = max(to_mm(first.rect.length) for first, *_ in sheets)
-    high = sum(to_mm(first.rect.width) for first, *_ in sheets)
-    free = frame.width - BAR_ROOM - len(sheets) * (AROUND * TEXT + BELOW)
-    return max(long / (frame.length - AROUND * TEXT), high / free) if free > 0 else inf
+def _least(sheets: Sequence[Sheets], room: ink.Spread, size: float) -> float:
+    """Return a scale that sheets in a stack cannot be larger than, 1 to how many.
+
+    ``size`` is the text size on paper in mm; ``inf`` where words alone have no room.
+    """
+    drawn = [first for first, *_ in sheets]
+    free = room.width - len(drawn) * ABOVE_BELOW * size
+    if free <= 0:
+        return inf
+    long = max(to_mm(one.rect.length) / (room.length - _beside(one) * size) for one in drawn)
+    return max(long, sum(to_mm(one.rect.width) for one in drawn) / free)
+
+
+def _beside(drawing: SheetDrawing) -> float:
+    """Return what at least stands left and right of a sheet, in text sizes."""
+    rips = bool(drawing.marks) and drawing.marks[0].axis is Axis.RIP
+    return BESIDE if rips else 0.0
 
 
 def _stacked(sheets: Sequence[Sheets], made: Sequence[Titled], scale: int) -> Iterator[ink.Item]:

@@ -10,12 +10,14 @@ from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 from pytestqt.qtbot import QtBot
 
+from layout_app.paper.fitting import fitted_page
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.printing import print_pages, set_up
 from layout_app.window.main_window import MainWindow
 from layout_app.window.paper_work import NO_PRINTER
 from shared.lengths import MM, Unit
 from tests.layout_app.monkey import close, silent_planner
+from tests.layout_app.paper.full_sheet import full_matter
 from tests.layout_app.small_job import document
 
 WAIT_MS = 10_000
@@ -172,11 +174,16 @@ def test_pages_come_out_of_a_printer(window: MainWindow, tmp_path: Path) -> None
 
 
 def test_no_printed_page_is_cut_off(window: MainWindow, tmp_path: Path) -> None:
-    """Read back by another reader: all paper stands upright, and every letter lies on it."""
+    """Read back by another reader: all paper stands upright, and every letter lies on it.
+
+    The last page is a sheet that lies.
+    """
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     set_up(printer, "x", Paper.A4)
     printer.setOutputFileName(str(tmp_path / "all.pdf"))
-    pages = window.paper_work.pages()
+    sheet = full_matter()
+    lying = fitted_page(sheet.drawings[0], sheet, Paper.A4, black=True)
+    pages = (*window.paper_work.pages(), lying)
     print_pages(printer, pages)
     assert any(page.length > page.width for page in pages)
     with closing(pypdfium2.PdfDocument(tmp_path / "all.pdf")) as printed:

@@ -114,6 +114,35 @@ def test_every_part_comes_of_the_panels_alone(name: str, unit: Unit) -> None:
     assert reader.parts == wanted
 
 
+EXPLAINED = {
+    r"Mark \S.* off, at ": "Off: from the factory edge or end.",
+    r"Mark \S.* at (both|the) ": "from the V",
+    r"at the reference edge|square on the": "one mark there, and the line square from it",
+    r"towards you": "Where the saw enters is towards you",
+    r"bearers .*\+ 0": "+ 0: the waste strip drops",
+    r"(rail|straightedge)s?( joined)?$": "stands out as far at both ends, if no figures are named",
+    r"rail on it$": "rail on what you keep, its edge on the line",
+    r", whole end": "Whole end: the cut clears the factory end all along.",
+}
+"""What panels say in brief, and the words of the reading page that tell what it means."""
+
+
+@pytest.mark.parametrize("name", ["rail", "straightedge", "table saw"])
+def test_what_panels_say_in_brief_is_explained(name: str) -> None:
+    """Each short form that is used has its sentence; arrows of the drawings have theirs."""
+    made = matter(name, Unit.INCH)
+    page, used = " ".join(how_to_read(made)), set()
+    for said in sayings_of(made):
+        for text in (said.head, *said.bars, *said.facts):
+            for short, told in EXPLAINED.items():
+                if re.search(short, text):
+                    used.add(short)
+                    assert told in page, text
+    assert len(used) > 5
+    assert "The arrow at a number is where the saw enters." in page
+    assert "down each column" in page
+
+
 @pytest.mark.parametrize("name", ["rail", "straightedge", "table saw"])
 def test_no_sentence_of_a_panel_is_longer_than_15_words(name: str) -> None:
     """A mixed number counts as one word; what stands between stops or points is a sentence."""

@@ -37,7 +37,7 @@ BETWEEN: Final = 7.0
 """Free between two columns, in mm; a rule stands in the middle."""
 HIGH: Final = {1: 24.0, 2: 28.0}
 """Heights of a picture of so many cuts at most, in mm."""
-HIGHEST: Final = 36.0
+HIGHEST: Final = 54.0
 """The same for more."""
 LOWER: Final = (0.85, 0.7)
 """Shares of these that a picture may be lower by, so that a panel begins in a column."""

@@ -33,7 +33,7 @@ APART = 0.4
 SIZE_END = 30
 """So many letters at the end of a line of the list hold the size that stands there."""
 MORE = "The rest is in the list of parts, or on the next page."
-FACE_DOWN = "Drawn with the show face down, as it lies: left and right ends change places."
+FACE_DOWN = "Drawn with the show face down, as it lies: left and right end are called by that."
 MOST = 4
 """Columns of the list beside each other."""
 GUTTER = 1.6
@@ -176,7 +176,7 @@ def _whence(drawing: SheetDrawing) -> str:
         return ""
     if drawing.marks[0].axis is Axis.RIP:
         return " Positions from the trimmed reference edge (top)."
-    return f" Positions from the trimmed left end{' (at the right)' if drawing.mirrored else ''}."
+    return f" Positions from the trimmed {'right' if drawing.mirrored else 'left'} end."
 
 
 def listed(made: Diagram) -> list[str]:

@@ -94,10 +94,15 @@ def _stock(book: Book, matter: Matter) -> None:
             TableColumn(heading="Sold as", share=2),
             TableColumn(heading="L\N{NO-BREAK SPACE}× W", share=2.4),
             TableColumn(heading="Thickness", share=1.4, align=Align.RIGHT),
-            TableColumn(heading="Trims", share=3),
+            TableColumn(heading=f"Trims{_seen(matter)}", share=3),
         )
         book.heading(GIVEN)
         book.table(columns, rows)
+
+
+def _seen(matter: Matter) -> str:
+    """Say how ends are called where a sheet lies with its show face down."""
+    return ", show face up" if any(drawing.mirrored for drawing in matter.drawings) else ""
 
 
 def _stock_row(row: Stock, style: LengthStyle) -> tuple[str, ...]:

@@ -250,8 +250,7 @@ def turned_picture(*, over: bool) -> Picture:
             last = ink.Spread(x=first.right + 16, y=y + 1.25, length=long, width=wide)
             yield last.plate(pen=THICK, fill=GREY)
             yield said("REF", last.x + 0.38 * long, last.y + LINE / 2, bold=True)
-            end = last.right - 1.2, last.y + wide - LINE / 2
-            yield words("LEFT", *end, SIZE, bold=True, anchor=ink.Anchor.END)
+            yield words("LEFT", last.x + 1.2, last.y + wide - LINE / 2, SIZE, bold=True)
         else:
             last = ink.Spread(x=first.right + 18, y=y, length=14, width=high)
             yield last.plate(pen=THICK)

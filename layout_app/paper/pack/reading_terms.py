@@ -197,6 +197,8 @@ def _leads(matter: Matter) -> Iterator[Term]:
         said.append(
             f"The {hand} edge of the saw's base runs along the straightedge: test it on scrap."
         )
+    if any(way is Way.STRAIGHTEDGE for way, _ in leads):
+        said.append("Its outer side may hang over the piece: the clamps hold it.")
     if any(one.record.rail is not None for one in matter.told):
         said.append(
             f"The {_leader(matter)} stands out as far at both ends, if no figures are named."
@@ -347,7 +349,10 @@ def _turning(matter: Matter) -> Iterator[Term]:
     if over:
         yield Term(
             name="Turned over, show face down",
-            said=("Left and right end change places: pencil REF and LEFT again. The V is on top.",),
+            said=(
+                "Left end to right: the ends change places. Pencil REF and LEFT on the face that is"
+                " up now; ends are called by that.",
+            ),
             picture=pictures.turned_picture(over=True),
         )
 

@@ -64,7 +64,7 @@ def _head(panel: Panel, style: LengthStyle) -> Iterator[str]:
     if several:
         many = len(panel.stacks)
         count = NUMBERS[many] if many < len(NUMBERS) else str(many)
-        yield f"{count} equal pieces, one after the other{_through(panel)}"
+        yield f"{count} equal pieces, one after the other"
     if _is_whole(first):
         sheet = stroke.sheet
         size = sheet.length, sheet.width
@@ -78,10 +78,6 @@ def _head(panel: Panel, style: LengthStyle) -> Iterator[str]:
     yield towards_words(panel) or _turned_for(first)
     yield _faces(panel)
     yield f"{first.weight} each" if several and first.weight else first.weight
-
-
-def _through(panel: Panel) -> str:
-    return ", each through all its rows" if len(panel.rows) > 1 else ""
 
 
 def _is_whole(first: Instruction) -> bool:
@@ -153,8 +149,10 @@ def move_words(one: Instruction) -> str:
 
 
 def _faces(panel: Panel) -> str:
-    """Say which face is up, if that matters at any cut of the panel: it is so at all."""
+    """Say which face is up, if that matters at any cut of the panel, or as a sheet is laid on."""
     first = panel.first
     if first.record.up is Face.BACK:
         return "show face down"
-    return "show face up" if any(one.face for stack in panel.stacks for one in stack) else ""
+    matters = any(one.face for stack in panel.stacks for one in stack)
+    laid_on = _is_whole(first) and first.record.up is Face.SHOW
+    return "show face up" if matters or laid_on else ""

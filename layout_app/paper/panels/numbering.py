@@ -20,6 +20,8 @@ APART: Final = 0.5
 STEEP: Final = 0.5
 """A leader that moves 1 mm along the side takes so many mm away from it, at most `SLANT`."""
 SLANT: Final = 6.0
+CLOSE: Final = 2 * APART
+"""Free beyond half a tag between two of two rows."""
 FINE: Final = 1000
 """Places are spread in so many steps a millimetre."""
 
@@ -60,7 +62,7 @@ class SideTags:
         room = within[1] - within[0] - 2 * self.radius
         several = bool(ordered) and (len(ordered) - 1) * step > room
         if several:
-            step = self.radius + 2 * APART
+            step = self.radius + CLOSE
             ordered = _thinned(ordered, int(max(room, 0.0) / step) + 1)
         low, high = within[0] + self.radius, within[1] - self.radius
         places = spread(
@@ -117,6 +119,12 @@ class SideTags:
         tip = spot(one.along, -one.inside)
         ends = (spot(one.along + side * HALF, tail) for side in (1, -1))
         yield ink.Patch(outlines=((tip, *ends),), fill="#000000")
+
+
+def room_for(entries: Sequence[Entry]) -> float:
+    """Return how long a side has to be for all tags in two rows, in mm."""
+    radius = max((radius_of(one.number) for one in entries), default=0.0)
+    return 2 * radius + (len(entries) - 1) * (radius + CLOSE)
 
 
 def radius_of(number: int) -> float:

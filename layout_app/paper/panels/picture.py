@@ -13,7 +13,7 @@ from layout_app.paper import ink
 from layout_app.paper.letters import SNUG, width_of
 from layout_app.paper.pack.book import TEXT
 from layout_app.paper.pack.setting import words
-from layout_app.paper.panels.numbering import Entry, SideTags, Spotter
+from layout_app.paper.panels.numbering import Entry, SideTags, Spotter, room_for
 from layout_app.paper.panels.plotting import Least, Plot, plot
 from layout_app.paper.panels.rail_ribbon import Line, depth_of, led_by, led_side
 from layout_app.paper.pens import HATCH, OUTLINE
@@ -159,7 +159,9 @@ class PanelPicture:
             if one.record.enters is edge
         ]
         if edge in {Edge.LEFT, Edge.RIGHT}:
-            return SideTags(entries, (-4.0, self._plot.y.length + 4.0))
+            high = self._plot.y.length
+            over = max(4.0, (room_for(entries) - high) / 2)
+            return SideTags(entries, (-over, high + over))
         left = beside[Edge.LEFT]
         return SideTags(entries, (-left, across - left))
 

@@ -1,7 +1,6 @@
 """How the pages of a job read: each term and sign with a picture from this very job.
 
-Only what the job needs is explained. The same sentences, without the pictures and what is said of
-them, go with a published plan.
+Only what the job needs is explained. The published plan explains the same terms.
 """
 
 from collections.abc import Sequence
@@ -20,12 +19,6 @@ _CLOSE: Final = 1.2
 """From line to line, in text sizes: all of it has room on a page."""
 _BELOW: Final = 1.9
 """Below a term, in mm."""
-
-
-def how_to_read(matter: Matter) -> tuple[str, ...]:
-    """Return what is said of each term, without pictures, behind its name."""
-    found = (one for one in terms.terms_of(matter) if one.said)
-    return tuple(f"{one.name}: {' '.join(one.said)}" for one in found)
 
 
 def put_reading(book: Book, matter: Matter) -> None:

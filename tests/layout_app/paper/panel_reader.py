@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from layout_app.paper.matter import Matter
+from layout_app.paper.pack.reading_terms import terms_of
 from layout_app.paper.panels.gathering import panels_of
 from layout_app.paper.panels.saying import Bar, BarKind, Line, PanelWords, telling_of, words_of
 from tests.layout_app.paper.panel_pictures import arrows
@@ -60,6 +61,12 @@ class Saying:
                 return found["edge"] or found["first"]
         towards = TOWARDS.search(self.head)
         return towards["edge"] if towards else ""
+
+
+def how_to_read(matter: Matter) -> tuple[str, ...]:
+    """Return what is said of each term on how to read, without pictures, behind its name."""
+    found = (one for one in terms_of(matter) if one.said)
+    return tuple(f"{one.name}: {' '.join(one.said)}" for one in found)
 
 
 def panels_in_words(made: Matter) -> list[PanelWords]:

@@ -13,7 +13,7 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.pack.at_every_cut import BY_LETTER, cautions_once
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.end_views import bearers_picture
-from layout_app.paper.pack.reading import how_to_read, put_reading
+from layout_app.paper.pack.reading import put_reading
 from layout_app.paper.pack.reading_terms import deepest, terms_of
 from layout_app.paper.pack.rule_picture import between_marks, rule_picture
 from shared.cautions import DEFER, SUPPORT, cautions_for
@@ -24,6 +24,7 @@ from shared.making.record import Bearers, Face, Guard
 from shared.shop import RunsOn, Support
 from shared.telling.general import in_general
 from tests.layout_app.paper import packs
+from tests.layout_app.paper.panel_reader import how_to_read
 from tests.layout_app.paper.test_room import check
 
 SEEDS = (2, 9, 14, 21)

@@ -7,7 +7,6 @@ from functools import lru_cache
 import pytest
 
 from layout_app.paper.matter import Matter, matter_of
-from layout_app.paper.pack.reading import how_to_read
 from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit, parse_length
 from shared.parts import GrainRule, Part
@@ -16,7 +15,7 @@ from shared.shop import RunsOn, Shop, Span
 from shared.stock import SheetGrain, Stock, Trims
 from solver.budget.stop import Budget
 from solver.run import run
-from tests.layout_app.paper.panel_reader import panels_in_words, sayings_of
+from tests.layout_app.paper.panel_reader import how_to_read, panels_in_words, sayings_of
 from tests.layout_app.paper.reader import reader_of
 
 PLY, BOARD = "18 birch", "12 board"

@@ -41,7 +41,8 @@ def name_pieces(
             taken.append(found[1].block)
         elif piece.divided and text:
             numbers = [tag.number for tag in drawing.tags if _within((tag.x, tag.y), piece.rect)]
-            below.append(f"{text}: cut {numbers_in_words(numbers)}")
+            many = "cuts" if len(numbers) > 1 else "cut"
+            below.append(f"{text}: {many} {numbers_in_words(numbers)}")
     return PieceNames(inside=tuple(inside), below=tuple(below))
 
 

@@ -56,6 +56,10 @@ class Format:
     check: Callable[[], None] | None = None
 
 
+DRAWN: Final = {".svg", ".dxf", ".png"}
+"""How the names of drawings end."""
+
+
 class Exported(NamedTuple):
     """A plan, and the files it was written to."""
 
@@ -125,10 +129,20 @@ def _named(formats: Collection[str]) -> list[Format]:
 
 
 def left_over_drawings(exported: Exported, folder: Path) -> list[str]:
-    """Name drawings of an earlier plan in the folder, which do not belong to this one."""
-    ours = {file.name for file in exported.files}
+    """Name drawings of an earlier plan in the folder, which do not belong to this one.
+
+    Only of the formats that were written now: others say by the plan's number what they are of.
+    """
+    ours = set(exported.files)
+    kinds = {(file.parent, file.suffix) for file in ours if file.suffix in DRAWN}
     with told(folder, "cannot be read"):
-        return sorted(file.name for file in folder.glob("sheet-*.svg") if file.name not in ours)
+        return sorted(
+            file.relative_to(folder).as_posix()
+            for parent, suffix in kinds
+            for beginning in ("sheet-", "reading-")
+            for file in parent.glob(f"{beginning}*{suffix}")
+            if file not in ours
+        )
 
 
 def _json(matter: Matter, wish: ExportWish) -> Iterator[File]:

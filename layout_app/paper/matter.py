@@ -1,10 +1,11 @@
 """What is put on paper: a job with its plan, all sheets as drawings, and what stands against it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
 from layout_app.model.words.wording import sheet_names
+from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.day import day_of_pages, day_words
 from shared.building import Build, StepKind
 from shared.drawing import SheetDrawing, draw_sheet, turned_over
@@ -37,6 +38,8 @@ class Matter:
         Numbers of the cuts that are made, those before this plan too, ascending.
     ordered
         By what the cuts are in order, and how good that is, in words; ``""`` if in none.
+    letters
+        Those of the cautions that any cut has, by their codes.
     day
         On which the pages are made.
     past
@@ -53,6 +56,7 @@ class Matter:
     build: Build = field(default_factory=Build)
     made: tuple[int, ...] = ()
     ordered: str = ""
+    letters: Mapping[str, str] = field(default_factory=dict)
     day: date = field(default_factory=day_of_pages)
     past: tuple[Plan, ...] = ()
 
@@ -140,6 +144,7 @@ def matter_of(
         unplaced=waiting,
         build=build or Build(),
         made=made,
+        letters=letters_of(own),
         past=past,
     )
 

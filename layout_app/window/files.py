@@ -15,7 +15,7 @@ from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.paper.dxf import MissingExtraError
-from layout_app.paper.exporting import FilesThereError, write
+from layout_app.paper.exporting import FilesThereError, left_over_drawings, write
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.wish import ExportWish
 from layout_app.store import atomic, beside
@@ -51,6 +51,13 @@ class Looked(NamedTuple):
     doubles: frozenset[str]
 
 
+class OnDisk(NamedTuple):
+    """Files that were written, and drawings of an earlier plan that stand beside them."""
+
+    files: tuple[Path, ...]
+    left_over: Sequence[str]
+
+
 class Files(QObject):
     """Opens and saves projects one after the other; signals arrive in the window's thread."""
 
@@ -58,6 +65,8 @@ class Files(QObject):
     """Project and path."""
     saved = Signal(object, object)
     """Project and path."""
+    left_over = Signal(object, object)
+    """Names of drawings in a folder that belong to an earlier plan, and the folder."""
     exported = Signal(object, object, object)
     """Paths of what was written, the folder, and the `Sawn` that was written."""
     in_the_way = Signal(object, object, object)
@@ -118,11 +127,13 @@ class Files(QObject):
     ) -> None:
         """Write what is shown in some formats."""
 
-        def tell(done: tuple[Path, ...] | FilesThereError) -> None:
+        def tell(done: OnDisk | FilesThereError) -> None:
             if isinstance(done, FilesThereError):
                 self.in_the_way.emit(done.files, folder, sawn)
-            else:
-                self.exported.emit(done, folder, sawn)
+                return
+            self.exported.emit(done.files, folder, sawn)
+            if done.left_over:
+                self.left_over.emit(done.left_over, folder)
 
         self._start(partial(_export, sawn, folder, tuple(formats), wish, replace=replace), tell)
 
@@ -300,10 +311,11 @@ def _remove(path: Path) -> None:
 
 def _export(
     sawn: Sawn, folder: Path, formats: tuple[str, ...], wish: ExportWish, *, replace: bool
-) -> tuple[Path, ...] | FilesThereError:
+) -> OnDisk | FilesThereError:
     """Write files; or return which are in the way, which is no fault."""
     try:
         matter = matter_of_sawn(sawn, wish.unit)
-        return write(matter, folder, formats, wish, replace=replace).files
+        written = write(matter, folder, formats, wish, replace=replace)
+        return OnDisk(written.files, left_over_drawings(written, folder))
     except FilesThereError as error:
         return error

@@ -58,7 +58,9 @@ class PaperWork(QObject):
         files = projects.files
         self._folder: Path | None = None
         self._fault = ""
+        self._on_paper = ""
         files.exported.connect(self._take_exported)
+        files.left_over.connect(self._tell_left_over)
         files.failed.connect(self._note_fault)
         files.in_the_way.connect(self._ask_to_replace)
         drawer.wanted.connect(self.write)
@@ -66,6 +68,7 @@ class PaperWork(QObject):
         drawer.variant.wanted.connect(self.plan_variant)
         for changed in (document.layout_changed, document.job_changed, drawer.opened):
             changed.connect(self._name_plan)
+        document.leaving.connect(self._forget)
 
     def matter(self) -> Matter:
         """Return all that goes on paper now."""
@@ -102,7 +105,7 @@ class PaperWork(QObject):
         dialog.setWindowTitle("Print the cut pack")
         if self._projects.still(dialog.exec):
             print_pages(printer, self.pages())
-            self._document.saved_state.note_on_paper()
+            self._note_on_paper(self._document.sawn)
 
     def preview(self) -> None:
         """Show the pages as they will be printed, and print them if that is wished then."""
@@ -130,8 +133,33 @@ class PaperWork(QObject):
         self._projects.when_kept(show)
 
     def _name_plan(self) -> None:
+        """Name the plan that goes on paper, and say once that the one that went there was another.
+
+        Plans become better while planning goes on, and pages that lie at the saw do not.
+        """
+        number = self._document.sawn.number
         if self._drawer.isVisible():
-            self._drawer.name_plan(self._document.sawn.number)
+            self._drawer.name_plan(number)
+        if self._on_paper and number and number != self._on_paper:
+            self._bar.say(
+                f"The plan has changed: what you printed or wrote is plan {self._on_paper},"
+                f" the one shown is plan {number}.",
+                keys=False,
+            )
+            self._on_paper = ""
+
+    def _note_on_paper(self, sawn: Sawn) -> None:
+        self._document.saved_state.note_on_paper()
+        self._on_paper = sawn.number
+        self._name_plan()
+
+    def _forget(self) -> None:
+        self._on_paper = ""
+
+    def _tell_left_over(self, names: Sequence[str], folder: Path) -> None:
+        """Say which drawings in the folder are of an earlier plan."""
+        more = f" and {counted(len(names) - 1, 'more drawing')}" if len(names) > 1 else ""
+        self._bar.say(f"{names[0]}{more} in {folder} belong to an earlier plan: delete them.")
 
     def _printer(self) -> QPrinter:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
@@ -172,7 +200,7 @@ class PaperWork(QObject):
             return
         self._folder = folder
         self._bar.take_back(self._fault)
-        self._document.saved_state.note_on_paper()
+        self._note_on_paper(sawn)
         self._drawer.offer_folder(folder)
         left_out = sorted(sheet for sheet in sawn.problems if sheet)
         if left_out:

@@ -15,7 +15,7 @@ KINDS: Final = {
     "cutting": "cutting",
     "setting": "set-ups",
     "measuring": "measuring first pieces",
-    "marking": "marking at both ends",
+    "marking": "marking sizes",
     "rails": "rails",
     "lifting": "lifting and turning",
     "skimming": "skim cuts",

@@ -3,7 +3,6 @@
 from typing import Final, NamedTuple
 
 from layout_app.paper import ink
-from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.blocks import beside, height, paragraph, points
 from layout_app.paper.pack.book import GUTTER, TEXT, Book
@@ -42,7 +41,10 @@ def cautions_once(matter: Matter) -> tuple[CautionOnce, ...]:
     """Return the cautions that any cut of a job has, dangers first; a long source is said once."""
     said: dict[str, str] = {PRACTICE: ""}
     found = []
-    for code, letter in letters_of(matter.told).items():
+    met = {caution.code for one in matter.told for caution in one.cautions}
+    for code, letter in matter.letters.items():
+        if code not in met:
+            continue
         rule = BY_CODE[code]
         source = said.get(rule.source, rule.source)
         found.append(

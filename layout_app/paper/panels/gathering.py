@@ -107,6 +107,8 @@ def _follows(first: Sequence[Instruction], stay: Sequence[Instruction]) -> bool:
     """Say whether a stay repeats the first of a group, with nothing to be set or changed for it."""
     if any(_disturbs(one) for one in stay) or len(first) != len(stay):
         return False
+    if len(list(_rows(first))) > 1:  # else its boxes would not stand in the order of sawing
+        return False
     alike = all(pass_key(a) == pass_key(b) for a, b in zip(first, stay, strict=True))
     moved = [[one.record.moved for one in cuts[1:]] for cuts in (first, stay)]
     return alike and _lies(first[0]) == _lies(stay[0]) and moved[0] == moved[1]

@@ -10,7 +10,6 @@ from itertools import groupby
 from typing import Final
 
 from layout_app.model.words.wording import numbers_in_words
-from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.matter import Matter
 from layout_app.paper.panels.becoming import becomes, checks, pass_words, set_words, title_words
 from layout_app.paper.panels.facts import FACTS, OWN_LINE, SETUP, Fact, Told, changes, enters
@@ -139,7 +138,7 @@ def telling_of(matter: Matter) -> Telling:
     return Telling(
         shop=matter.job.shop,
         style=matter.style,
-        letters=letters_of(matter.told),
+        letters=matter.letters,
         made=frozenset(matter.made),
     )
 
@@ -211,14 +210,18 @@ def _parted(cautions: Sequence[Minded], number: int) -> tuple[Sequence[Minded], 
 
 
 def _bars_before(told: Told) -> Iterator[Bar]:
-    one = told.one
+    one, check, laid = told.one, told.record.sheet_check, told.record.rail
+    checks_with_it = check is not None and laid is not None and check.rail == laid.rail
+    if checks_with_it:
+        yield from _rail(told)
     if one.sheet_check:
         figures = sheet_in_brief(told.record, told.shop, told.style)
         yield Bar(kind=BarKind.CHECK, text=f"Check sheet {one.sheet}", more=figures)
     if one.turn:
         text, _, more = one.turn.partition("; ")
         yield Bar(kind=BarKind.TURN, text=text, more=more)
-    yield from _rail(told)
+    if not checks_with_it:
+        yield from _rail(told)
 
 
 def _bars(told: Told, *, begins: bool) -> Iterator[Bar]:

@@ -32,7 +32,9 @@ def all_sheets(matter: Matter) -> Iterator[Picture]:
     if page is None:
         return
     words = f"All sheets, small. {LEGEND}"
-    titled = replace(page, title=f"{matter.job.name or 'Plan'}, all sheets", description=words)
+    titled = replace(
+        page, title=f"{matter.job.name or 'Plan'}, all sheets, {matter.identity}", description=words
+    )
     yield Picture(file=f"all-sheets-{matter.style.unit}.svg", words=words, page=titled)
 
 

@@ -183,7 +183,7 @@ def _cuts(matter: Matter) -> Iterator[Block]:
             yield Picture(
                 file=file,
                 words=f"Drawing: {term.name or TAGS}",
-                page=term_page(term.picture, term.name or TAGS),
+                page=term_page(term.picture, f"{term.name or TAGS}, {matter.identity}"),
             )
     yield Heading(text="Cuts in order")
     telling = telling_of(matter)

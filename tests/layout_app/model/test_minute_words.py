@@ -28,7 +28,7 @@ def test_kinds_add_up_to_the_minutes_shown() -> None:
         "cutting": 58,
         "set-ups": 39,
         "measuring first pieces": 5,
-        "marking at both ends": 9,
+        "marking sizes": 9,
         "rails": 4,
         "lifting and turning": 13,
     }

@@ -102,7 +102,7 @@ def test_every_source_is_named() -> None:
         for caution in packs.matter(9).told[0].cautions[:1]
     )
     told = replace(first, record=record, cautions=every)
-    found = cautions_once(replace(matter, told=(told,)))
+    found = cautions_once(replace(matter, told=(told,), letters=letters_of((told,))))
     by_letter = {one.letter: one.source for one in found}
     for rule, one in zip(HAZARDS, found, strict=True):
         known = one.source or "common practice"

@@ -1,6 +1,7 @@
 """The drawer that says what is written, and what it sets going."""
 
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pypdfium2
@@ -10,6 +11,7 @@ from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 from pytestqt.qtbot import QtBot
 
+from layout_app.document.edit_parts import edit_part
 from layout_app.paper.fitting import fitted_page
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.printing import print_pages, set_up
@@ -209,3 +211,34 @@ def test_a_variant_becomes_a_project_of_its_own(window: MainWindow, qtbot: QtBot
     assert window.document.job.shop.kerf == 22 * MM // 10
     assert window.document.saved_state.path is None
     assert "work out anew" in window.bar.sentence
+
+
+def test_a_plan_that_changes_after_it_was_written_is_said_once(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """With both numbers, since pages at the saw do not change."""
+    before = window.document.sawn.number
+    with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
+        window.paper_work.write_into(tmp_path)
+    assert window.bar.isHidden()
+    parts = window.document.job.parts
+    edit_part(window.document, replace(parts[0], length=parts[0].length - 10 * MM))
+    after = window.document.sawn.number
+    assert after not in {"", before}
+    assert before in window.bar.sentence
+    assert after in window.bar.sentence
+    window.bar.hide()
+    edit_part(window.document, replace(parts[0], length=parts[0].length - 20 * MM))
+    assert window.bar.isHidden()
+
+
+def test_drawings_of_an_earlier_plan_beside_those_written_are_named(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Of the same kind only; the first by its name, the others by their number."""
+    for name in ("sheet-8.svg", "sheet-9.svg", "sheet-9.dxf"):
+        (tmp_path / name).write_text("old", "utf-8")
+    with qtbot.waitSignal(window.projects.files.left_over, timeout=WAIT_MS) as said:
+        window.paper_work.write_into(tmp_path)
+    assert said.args == [["sheet-8.svg", "sheet-9.svg"], tmp_path]
+    assert window.bar.sentence.startswith("sheet-8.svg and 1 more drawing in ")

@@ -13,7 +13,10 @@ import pytest
 
 from layout_app.paper.caution_letters import letters_of
 from layout_app.paper.matter import Matter
+from layout_app.paper.pack.at_every_cut import cautions_once
 from layout_app.paper.panels.gathering import panels_of
+from layout_app.paper.panels.saying import BarKind
+from layout_app.paper.published.reader import for_reader
 from shared.lengths import Unit
 from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate, Side
@@ -306,3 +309,38 @@ def test_each_caution_of_a_cut_is_signed_with_its_letter(of: str | int) -> None:
             signed = Counter(letter for sign, letter, _ in said.signs if sign == sort)
             assert signed == Counter(letters[caution.code] for caution in cautions), one.number
         assert {letters[caution.code] for caution in one.dangers} <= set(said.dangers)
+
+
+@pytest.mark.parametrize("of", JOBS)
+def test_boxes_stand_in_the_order_of_sawing(of: str | int) -> None:
+    """From row to row, in every panel and from one to the next: nobody goes back up a column."""
+    made = job(of)
+    boxes = [
+        one.number for panel in panels_in_words(made) for row in panel.rows for one in row.passes
+    ]
+    assert boxes == sorted(boxes)
+
+
+def test_what_checks_a_sheet_is_laid_before_the_check() -> None:
+    """Where the rail of the first cut is the one that lies along the reference edge."""
+    tried = 0
+    for of in JOBS:
+        made = job(of)
+        for panel, words in zip(panels_of(made.told), panels_in_words(made), strict=True):
+            check, laid = panel.first.record.sheet_check, panel.first.record.rail
+            kinds = [bar.kind for bar in words.bars]
+            if check is None or laid is None or BarKind.RAIL not in kinds:
+                continue
+            before = kinds.index(BarKind.RAIL) < kinds.index(BarKind.CHECK)
+            assert before is (check.rail == laid.rail)
+            tried += 1
+    assert tried
+
+
+def test_a_published_plan_has_the_letters_of_the_pack() -> None:
+    """Though it leaves out what its maker can lift: one letter is one caution on every page."""
+    for of in JOBS:
+        made = job(of)
+        mine = {one.letter: one.do for one in cautions_once(made)}
+        told = {one.letter: one.do for one in cautions_once(for_reader(made))}
+        assert told.items() <= mine.items()

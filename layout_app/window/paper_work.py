@@ -158,8 +158,11 @@ class PaperWork(QObject):
 
     def _tell_left_over(self, names: Sequence[str], folder: Path) -> None:
         """Say which drawings in the folder are of an earlier plan."""
-        more = f" and {counted(len(names) - 1, 'more drawing')}" if len(names) > 1 else ""
-        self._bar.say(f"{names[0]}{more} in {folder} belong to an earlier plan: delete them.")
+        if len(names) == 1:
+            self._bar.say(f"{names[0]} in {folder} belongs to an earlier plan: delete it.")
+            return
+        named = f"{names[0]} and {counted(len(names) - 1, 'more drawing')}"
+        self._bar.say(f"{named} in {folder} belong to an earlier plan: delete them.")
 
     def _printer(self) -> QPrinter:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)

@@ -141,11 +141,8 @@ class PaperWork(QObject):
         if self._drawer.isVisible():
             self._drawer.name_plan(number)
         if self._on_paper and number and number != self._on_paper:
-            self._bar.say(
-                f"The plan has changed: what you printed or wrote is plan {self._on_paper},"
-                f" the one shown is plan {number}.",
-                keys=False,
-            )
+            said = f"The plan has changed: what you printed or wrote is plan {self._on_paper}."
+            self._bar.say(said, keys=False)
             self._on_paper = ""
 
     def _note_on_paper(self, sawn: Sawn) -> None:

@@ -62,8 +62,8 @@ def _leader(matter: Matter) -> str:
 def _panels(matter: Matter) -> Iterator[Term]:
     row = _set_row(matter)
     said = [
-        "Go by the numbers, down each column; tick each cut when made. Drawings of pieces are"
-        " not to scale. The arrow at a number is where the saw enters."
+        "Go by the numbers, down each column of the page; tick each cut when made. Drawings of"
+        " pieces are not to scale. The arrow at a number is where the saw enters."
     ]
     picture = None
     if row is not None:

@@ -239,7 +239,9 @@ def _bars(told: Told, *, begins: bool) -> Iterator[Bar]:
 
 def _towards(told: Told) -> str:
     """Say which edge is towards the maker once a piece is turned, or walked round, for a cut."""
-    return "" if told.record.way is Way.FENCE else f"{told.record.enters} towards you"
+    if told.record.way is Way.FENCE:
+        return ""
+    return f"{told.record.enters} towards you for cut {told.record.number}"
 
 
 def _rail(told: Told) -> Iterator[Bar]:

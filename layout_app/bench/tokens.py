@@ -130,11 +130,6 @@ class Tokens(QListWidget):
                 item.setSelected(True)
         self._choose()
 
-    def stack_at(self, at: QPoint) -> Stack | None:
-        """Return the stack whose token lies at a point of the viewport."""
-        item = self.itemAt(at)
-        return None if item is None else item.data(STACK)
-
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Be ready to drag a token, or take more of it, or fewer."""
         at = event.position().toPoint()

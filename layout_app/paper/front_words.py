@@ -31,6 +31,7 @@ from shared.parts import Bands
 from shared.plan import Goal
 from shared.practice import not_measured
 from shared.shop import ABSENT, RunsOn, Shop
+from shared.stock import Trims
 
 
 def figures(matter: Matter) -> Iterator[str]:
@@ -158,3 +159,14 @@ def _exactly(length: Length, style: LengthStyle) -> str:
 
 def _long(length: int, style: LengthStyle) -> str:
     return with_unit(format_mark(length, style), style)
+
+
+def trimmed(trims: Trims) -> Iterator[tuple[str, Length]]:
+    """Yield the edges and ends of a sheet that are trimmed, and by how much, in ticks."""
+    edges = (
+        ("reference edge", trims.near),
+        ("far edge", trims.far),
+        ("left end", trims.start),
+        ("right end", trims.end),
+    )
+    yield from ((name, size) for name, size in edges if size)

@@ -35,8 +35,6 @@ class Tally:
         Seconds at the saw in the order of the cuts, by kinds of work and the shop's pace.
     counts
         How often each kind of work is done in that order.
-    layout_s
-        Seconds at the saw as far as the layout decides them, whatever the order.
     part_area, stock_area
         Of the parts placed and of the sheets they come from, in square ticks.
     """
@@ -49,7 +47,6 @@ class Tally:
     unguided: int
     took: Seconds
     counts: Counts
-    layout_s: int
     part_area: int
     stock_area: int
 
@@ -82,7 +79,6 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         unguided=sum(one.unguided for one in counts),
         took=took.seconds,
         counts=took.counts,
-        layout_s=layout_seconds(plan, shop),
         part_area=sum(lying.length * lying.width for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )

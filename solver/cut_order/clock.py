@@ -77,7 +77,6 @@ class Step:
 
     seconds: int
     standing: Standing
-    sets: bool
     lifts: bool
 
 
@@ -161,7 +160,7 @@ class Clock:
         else:
             lifts = False
         lies = (piece, self.problem.opens[number])
-        return Step(seconds, Standing(rails, colour, device, since, lies, axis), sets, lifts)
+        return Step(seconds, Standing(rails, colour, device, since, lies, axis), lifts)
 
     def seconds(
         self, order: Iterable[int], standing: Standing = START, done: int | None = None

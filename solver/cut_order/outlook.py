@@ -5,14 +5,13 @@ once more for each rail it needs. Each piece comes to the saw once: it may still
 the pass that makes it, and is turned then; one that is left with passes ahead has to come again.
 """
 
-from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from shared.cuts.order_problem import bits
 from shared.lengths import Length
 from shared.making.rail_choice import RailChoice, Rails
 from shared.making.record import Bed
-from shared.shop import Rail, RunsOn, Support
+from shared.shop import Rail, Support
 from solver.cut_order.clock import NOTHING, Doing
 from solver.cut_order.task import Task
 
@@ -180,15 +179,3 @@ class Outlook:
             return Entry(laid, laid)
         along = problem.made[maker].axis is problem.made[number].axis
         return Entry(laid, 0 if along else turned)
-
-    def first_runs(self) -> Sequence[int]:
-        """Return for each piece its first run, or `GONE`."""
-        return [
-            min((self.run_of[number] for number in bits(piece.passes)), default=GONE)
-            for piece in self._task.problem.pieces
-        ]
-
-    @property
-    def on_straightedge(self) -> bool:
-        """Whether the saw runs along a straightedge: its edge guide comes off for it."""
-        return self._shop.runs_on is RunsOn.STRAIGHTEDGE

@@ -27,7 +27,7 @@ from layout_app.model.cost import Cost, Costing
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.store.project_file import read_project
-from shared.cuts.tally import Tally, tally
+from shared.cuts.tally import Tally, layout_seconds, tally
 from shared.lengths import MM
 from shared.plan import Placement, Plan
 from shared.stock import orientations
@@ -128,7 +128,7 @@ def _found(before: Sawn, after: Sawn) -> Cost:
     return Cost(
         cuts=now.cuts - was.cuts,
         setups=now.setups - was.setups,
-        minutes=_minutes(now) - _minutes(was),
+        minutes=_minutes(after) - _minutes(before),
         price=_price(after) - _price(before),
         opened=tuple(sheet for sheet in used[1] if sheet not in used[0]),
         freed=tuple(sheet for sheet in used[0] if sheet not in used[1]),
@@ -137,9 +137,9 @@ def _found(before: Sawn, after: Sawn) -> Cost:
     )
 
 
-def _minutes(counted: Tally) -> int:
+def _minutes(sawn: Sawn) -> int:
     """Return the time in full minutes as far as the layout decides it: an order comes later."""
-    return -(-counted.layout_s // 60)
+    return -(-layout_seconds(sawn.plan or Plan(), sawn.project.job.shop) // 60)
 
 
 def _tally(sawn: Sawn) -> Tally:

@@ -1,18 +1,16 @@
 """Blocks of words set for a given length: paragraphs, points, and columns beside each other."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
+from typing import TypeAlias
 
 from layout_app.paper import ink
-from layout_app.paper.pack.setting import LEADING, Draw, length_of, words, wrapped
+from layout_app.paper.pack.setting import LEADING, Draw, words, wrapped
 from layout_app.paper.pack.tables import TableRow
 
 BLACK = "#000000"
-DOT = "\N{BULLET}"
-"""Before a point that has no mark of its own."""
-Chapter = tuple[str, Sequence[str]]
-"""A heading and the points below it."""
+Rows: TypeAlias = Sequence[TableRow]
+"""Below each other."""
 
 
 def paragraph(
@@ -28,74 +26,51 @@ def paragraph(
     ]
 
 
-def points(
-    texts: Sequence[str], length: float, size: float, marks: Sequence[str] = ()
-) -> Iterator[list[TableRow]]:
-    """Yield the lines of each point, a dot or its own mark before it."""
-    widest = max((length_of(mark, size, bold=True) for mark in marks), default=0.0)
-    inside = widest + size if marks else 1.2 * size
-    for text, mark in zip(texts, marks or [DOT] * len(texts), strict=True):
+def points(texts: Sequence[str], length: float, size: float) -> Iterator[list[TableRow]]:
+    """Yield the lines of each point, a dot before it."""
+    inside = 1.2 * size
+    for text in texts:
         lines = wrapped(text, length - inside, size)
         yield [
-            TableRow(LEADING * size, _line(line, size, inside=inside, mark="" if number else mark))
-            for number, line in enumerate(lines)
+            TableRow(LEADING * size, _line(line, size, inside=inside, dot=not place))
+            for place, line in enumerate(lines)
         ]
 
 
-@dataclass(frozen=True, slots=True)
-class RowBlock:
-    """Rows that stay together; ``begins`` a chapter, which has a gap above it in its column."""
-
-    rows: tuple[TableRow, ...]
-    begins: bool = False
-
-
-def chapter(found: Chapter, length: float, sizes: tuple[float, float]) -> Iterator[RowBlock]:
-    """Set a heading, which stays with its first point, and its points; sizes of both in mm."""
-    head, text = sizes
-    rows = paragraph(found[0], length, head, bold=True)
-    first, *others = points(found[1], length, text)
-    yield RowBlock((*rows, *first), begins=True)
-    yield from (RowBlock(tuple(other)) for other in others)
-
-
-def columns(units: Sequence[RowBlock], number: int, gap: float) -> list[list[TableRow]]:
+def columns(units: Sequence[Rows], number: int) -> list[list[TableRow]]:
     """Share units among so many columns in their order, so that the highest is least high.
 
-    ``gap`` is left above what begins a chapter, in mm.
+    The rows of a unit stay together.
     """
     places = range(1, len(units))
     shares = [
-        [_joined(units[a:b], gap) for a, b in zip((0, *cuts), (*cuts, len(units)), strict=True)]
+        [_joined(units[a:b]) for a, b in zip((0, *cuts), (*cuts, len(units)), strict=True)]
         for cuts in combinations(places, min(number, len(units)) - 1)
     ]
     return min(shares, key=lambda share: max(map(height, share)))
 
 
 def poured(
-    units: Sequence[RowBlock], number: int, gap: float, room: float
-) -> tuple[list[list[TableRow]], list[RowBlock]]:
+    units: Sequence[Rows], number: int, room: float
+) -> tuple[list[list[TableRow]], list[Rows]]:
     """Share as many units as have room among columns, and return those that are left.
 
     They keep their order and are level where all have room; else each goes to the first column
     that has room for it. ``room`` is the height of a column in mm; the first unit is always taken.
     """
-    level = columns(units, number, gap)
+    level = columns(units, number)
     if max(map(height, level)) <= room:
         return level, []
-    stacks: list[list[RowBlock]] = [[units[0]], *([] for _ in range(number - 1))]
-    left: list[RowBlock] = []
+    stacks: list[list[Rows]] = [[units[0]], *([] for _ in range(number - 1))]
+    left: list[Rows] = []
     for unit in units[1:]:
-        found = (one for one in stacks if height(_joined([*one, unit], gap)) <= room)
+        found = (one for one in stacks if height(_joined([*one, unit])) <= room)
         next(found, left).append(unit)
-    return [_joined(stack, gap) for stack in stacks if stack], left
+    return [_joined(stack) for stack in stacks if stack], left
 
 
-def _joined(units: Sequence[RowBlock], gap: float) -> list[TableRow]:
-    rows: list[TableRow] = []
-    for unit in units:
-        rows += [TableRow(gap, _nothing), *unit.rows] if unit.begins and rows else unit.rows
-    return rows
+def _joined(units: Sequence[Rows]) -> list[TableRow]:
+    return [row for unit in units for row in unit]
 
 
 def height(rows: Sequence[TableRow]) -> float:
@@ -118,26 +93,21 @@ def beside(stacks: Sequence[Sequence[TableRow]], step: float) -> TableRow:
     return TableRow(max(map(height, stacks)), draw)
 
 
-def _nothing(x: float, y: float, length: float) -> list[ink.Item]:
-    del x, y, length
-    return []
-
-
 def _line(
     text: str,
     size: float,
     *,
     bold: bool = False,
     inside: float = 0.0,
-    mark: str = "",
+    dot: bool = False,
     leading: float = LEADING,
 ) -> Draw:
     def draw(x: float, y: float, length: float) -> list[ink.Item]:
         del length
         middle = y + leading * size / 2
         line = words(text, x + inside, middle, size, bold=bold)
-        if mark == DOT:
+        if dot:
             return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), line]
-        return [words(mark, x, middle, size, bold=True), line] if mark else [line]
+        return [line]
 
     return draw

@@ -6,7 +6,7 @@ from enum import Enum
 
 from layout_app.paper import ink
 from layout_app.paper.pack import blocks
-from layout_app.paper.pack.blocks import Chapter, RowBlock
+from layout_app.paper.pack.blocks import Rows
 from layout_app.paper.pack.setting import (
     LEADING,
     Draw,
@@ -164,54 +164,27 @@ class Book:
         """Write a text over as many lines as it takes."""
         self._rows(blocks.paragraph(text, self.room.length, size, bold=bold))
 
-    def points(
-        self, texts: Sequence[str], size: float = TEXT, *, marks: Sequence[str] = ()
-    ) -> None:
-        """Write a list, a dot or its own mark before each."""
-        for rows in blocks.points(texts, self.room.length, size, marks):
+    def points(self, texts: Sequence[str], size: float = TEXT) -> None:
+        """Write a list, a dot before each."""
+        for rows in blocks.points(texts, self.room.length, size):
             self.keep(blocks.height(rows))
             self._rows(rows)
 
-    def chapters(self, found: Sequence[Chapter]) -> None:
-        """Write headings with their points, in columns where the page is wide enough for them."""
-        row = self._columns(found)
-        if row is not None and row.height <= self.whole().width:
-            self.gap(0.6 * LARGE)
-            self.put(row.height, row.draw)
-            return
-        for heading, texts in found:
-            self.heading(heading)
-            self.points(texts)
-
-    def columns(self, units: Callable[[float], Sequence[RowBlock]], gap: float = 0.0) -> None:
+    def columns(self, units: Callable[[float], Sequence[Rows]]) -> None:
         """Put blocks in as many columns as the page is wide enough for, over pages if they must.
 
-        ``units`` makes them for columns so many mm long; ``gap`` is above what begins a chapter.
+        ``units`` makes them for columns so many mm long.
         """
         number = max(1, int((self.room.length + GUTTER) / (MEASURE + GUTTER)))
         length = (self.room.length - (number - 1) * GUTTER) / number
         left = list(units(length))
         while left:
-            self.keep(blocks.height(left[0].rows))
-            stacks, left = blocks.poured(left, number, gap, self.room.width)
+            self.keep(blocks.height(left[0]))
+            stacks, left = blocks.poured(left, number, self.room.width)
             row = blocks.beside(stacks, length + GUTTER)
             self.put(row.height, row.draw)
             if left:
                 self._again()
-
-    def fits(self, found: Sequence[Chapter]) -> bool:
-        """Say whether what is free of the page has room for chapters in columns."""
-        row = self._columns(found)
-        return row is not None and row.height + 0.6 * LARGE <= self.room.width
-
-    def _columns(self, found: Sequence[Chapter]) -> TableRow | None:
-        """Set chapters in columns; ``None`` where the page is wide enough for one only."""
-        number, room = int((self.room.length + GUTTER) / (MEASURE + GUTTER)), self.room.length
-        if number < 2:
-            return None
-        length = (room - (number - 1) * GUTTER) / number
-        units = [unit for one in found for unit in blocks.chapter(one, length, (LARGE, TEXT))]
-        return blocks.beside(blocks.columns(units, number, 0.6 * LARGE), length + GUTTER)
 
     def _rows(self, rows: Sequence[TableRow]) -> None:
         for row in rows:

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from layout_app.model.words.minute_words import HEADING, Share, where_they_go, whose_seconds
 from layout_app.paper import ink
-from layout_app.paper.front_words import assumptions, figures
+from layout_app.paper.front_words import assumptions, figures, trimmed
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.blocks import RowBlock, beside, height, paragraph, points
+from layout_app.paper.pack.blocks import Rows, beside, height, paragraph, points
 from layout_app.paper.pack.book import LARGE, TEXT, TITLE, Book
 from layout_app.paper.pack.setting import length_of, shortened, two_lines, words
 from layout_app.paper.pack.small_sheets import put_sheets
@@ -48,10 +48,10 @@ def put_cover(book: Book, matter: Matter) -> None:
     put_sheets(book, matter.drawings)
 
 
-def _given(text: str, length: float) -> RowBlock:
+def _given(text: str, length: float) -> Rows:
     """Set one thing that was taken as given."""
     (rows,) = points((text,), length, TEXT)
-    return RowBlock(tuple(TableRow(CLOSE * TEXT, row.draw) for row in rows))
+    return [TableRow(CLOSE * TEXT, row.draw) for row in rows]
 
 
 def _minutes(book: Book, matter: Matter) -> None:
@@ -107,14 +107,7 @@ def _seen(matter: Matter) -> str:
 
 def _stock_row(row: Stock, style: LengthStyle) -> tuple[str, ...]:
     fine = replace(style, denominator=64, decimals=2)
-    trims = row.trims
-    edges = (
-        ("reference edge", trims.near),
-        ("far edge", trims.far),
-        ("left end", trims.start),
-        ("right end", trims.end),
-    )
-    said = [f"{name} {format_mark(size, fine)}" for name, size in edges if size]
+    said = [f"{name} {format_mark(size, fine)}" for name, size in trimmed(row.trims)]
     return (
         shortened(row.material, LONGEST, TEXT),
         shortened(row.name, LONGEST, TEXT),

@@ -97,7 +97,7 @@ def notes_of(part: Part) -> Iterator[str]:
     if part.fit_allowance:
         yield "fit part, left oversize: measure its opening first"
     if part.group:
-        yield f"match group {part.group}"
+        yield f"matched set {part.group}"
     if part.note:
         yield part.note
 

@@ -10,7 +10,7 @@ from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack import reading_terms as terms
 from layout_app.paper.pack.at_every_cut import put_cautions
-from layout_app.paper.pack.blocks import RowBlock, paragraph
+from layout_app.paper.pack.blocks import Rows, paragraph
 from layout_app.paper.pack.book import TEXT, Book
 from layout_app.paper.pack.tables import TableRow
 
@@ -29,7 +29,7 @@ def put_reading(book: Book, matter: Matter) -> None:
     put_cautions(book, matter)
 
 
-def _block(one: terms.Term, length: float) -> RowBlock:
+def _block(one: terms.Term, length: float) -> Rows:
     """Set a term: its name, its picture, and what is said of it."""
     rows = paragraph(one.name, length, TEXT, bold=True, leading=_CLOSE) if one.name else []
     if one.picture is not None:
@@ -42,4 +42,4 @@ def _block(one: terms.Term, length: float) -> RowBlock:
         rows.append(TableRow(picture.height, draw))
     for text in one.said:
         rows += paragraph(text, length, TEXT, leading=_CLOSE)
-    return RowBlock((*rows, TableRow(_BELOW, lambda *_: [])))
+    return [*rows, TableRow(_BELOW, lambda *_: [])]

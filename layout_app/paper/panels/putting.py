@@ -6,6 +6,7 @@ piece is drawn again.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 from layout_app.paper import ink
@@ -39,7 +40,7 @@ HIGH: Final = {1: 24.0, 2: 28.0}
 """Heights of a picture of so many cuts at most, in mm."""
 HIGHEST: Final = 54.0
 """The same for more."""
-LOWER: Final = (0.85, 0.7)
+LOWER: Final = (0.85, 0.7, 0.55)
 """Shares of these that a picture may be lower by, so that a panel begins in a column."""
 SMALL: Final = 0.6
 """What holds at all cuts may stand beside a picture that takes such a share of the column."""
@@ -131,10 +132,13 @@ class _SetPanel:
     def _common(self, length: float) -> tuple[TableRow, ...]:
         return tuple(line_block(line, length, 0.0) for line in self.words.common)
 
-    def row(self, place: int) -> _Unit:
-        """Set a row."""
-        set_row = row_blocks(self.rows[place], self.length)
-        return _Unit((_free(ROWS), *set_row.blocks), self._first(place))
+    @cached_property
+    def units(self) -> tuple[_Unit, ...]:
+        """The rows, each set once."""
+        return tuple(
+            _Unit((_free(ROWS), *row_blocks(row, self.length)), self._first(place))
+            for place, row in enumerate(self.rows)
+        )
 
     def continued(self, place: int, *, again: bool) -> tuple[TableRow, ...]:
         """Set what stands above a row in another column.
@@ -209,7 +213,7 @@ class _Flow:
 
     def put(self, panel: _SetPanel) -> None:
         """Put a panel, parts of it in other columns if it must be."""
-        kept = panel.row(0).height if self._last else 0.0  # a first row stays on its page
+        kept = panel.units[0].height if self._last else 0.0  # a first row stays on its page
         opening = self._fitting(panel, kept)
         if self._down and 2 * GAP + opening.height + kept > self._room:
             self._on()
@@ -217,8 +221,7 @@ class _Flow:
             self._rule()
         self._begin(opening)
         self._place(panel, opening, 0)
-        for place in range(len(panel.rows)):
-            row = panel.row(place)
+        for place, row in enumerate(panel.units):
             if row.height > self._room and self._down:
                 self._go_on(panel, row, place)
             self._place(panel, row, place)

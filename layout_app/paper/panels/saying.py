@@ -183,7 +183,7 @@ def _is_shared(fact: Fact, cuts: Sequence[Told]) -> bool:
 def _common(facts: Sequence[Fact], cuts: Sequence[Told]) -> Iterator[Line]:
     """Yield what holds at all cuts of a panel, then what holds at each run of them.
 
-    Where the saw enters now here, now there, the arrows of the picture say it.
+    Where the saw enters now here, now there stands on a line of its own.
     """
     of: dict[tuple[int, ...], list[str]] = {}
     for fact in facts:
@@ -197,6 +197,15 @@ def _common(facts: Sequence[Fact], cuts: Sequence[Told]) -> Iterator[Line]:
         yield Line(text=sentence(JOIN.join(all_said)))
     for numbers, said in sorted(of.items()):
         yield Line(text=f"{numbers_in_words(numbers)}: {', '.join(said)}")
+    if enters in facts and len(at := list(_by_saying(enters, cuts))) > 1:
+        yield Line(text=JOIN.join(_entries(at)))
+
+
+def _entries(at: Sequence[tuple[str, tuple[int, ...]]]) -> Iterator[str]:
+    """Yield where the saw enters at runs of cuts; that it enters is said once."""
+    for place, (text, numbers) in enumerate(at):
+        said = text.removeprefix("enter at ") if place else text
+        yield f"{numbers_in_words(numbers)}: {said}"
 
 
 def _told(one: Instruction, telling: Telling) -> Told:

@@ -5,11 +5,9 @@ that ISO 9241-303 (from memory) asks of what has to be read with ease.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from layout_app.paper import ink
-from layout_app.paper.pack.blocks import height
 from layout_app.paper.pack.book import LARGE, TEXT
 from layout_app.paper.pack.setting import length_of, words, wrapped
 from layout_app.paper.pack.signs import SIGN, danger_sign, handling_mark, tick_box
@@ -38,19 +36,6 @@ CELL: Final = 1.5
 """Free between two passes beside each other, in mm."""
 LEAST: Final = 20.0
 """Words have at least so much room beside a name, in mm; else they stand below it."""
-
-
-@dataclass(frozen=True, slots=True)
-class SetRow:
-    """A row that is set: blocks below each other, of which so many at the head stay together."""
-
-    blocks: tuple[TableRow, ...]
-    head: int
-
-    @property
-    def height(self) -> float:
-        """Of all blocks, in mm."""
-        return height(self.blocks)
 
 
 # --- bars ------------------------------------------------------------------------------
@@ -176,17 +161,15 @@ def _kept(text: str) -> str:
 # --- rows ------------------------------------------------------------------------------
 
 
-def row_blocks(row: RowWords, length: float) -> SetRow:
+def row_blocks(row: RowWords, length: float) -> tuple[TableRow, ...]:
     """Set a row over so many mm: bars, title, boxes, then its lines."""
     bars = [bar_block(bar, length) for bar in row.bars]
     if len(row.passes) == 1 and not row.passes[0].makes:
-        head = [*bars, _title(row, length, row.passes[0])]
-        passes = []
+        head = [_title(row, length, row.passes[0])]
     else:
-        grid = list(_grid(row.passes, length))
-        head, passes = [*bars, _title(row, length, None), grid[0]], grid[1:]
+        head = [_title(row, length, None), *_grid(row.passes, length)]
     lines = [line_block(line, length, INDENT) for line in row.lines]
-    return SetRow((*head, *passes, *lines), len(head))
+    return (*bars, *head, *lines)
 
 
 def _title(row: RowWords, length: float, single: Pass | None) -> TableRow:

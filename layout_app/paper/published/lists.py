@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from layout_app.paper.front_words import not_planned
+from layout_app.paper.front_words import not_planned, trimmed
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.lists import bands_words, notes_of, sheets_of
 from layout_app.paper.published.bands import bands, finest, thickness
@@ -49,13 +49,7 @@ def measured(matter: Matter) -> Iterator[Block]:
 
 
 def _measured(row: Stock, style: LengthStyle) -> tuple[str, ...]:
-    fine, trims = finest(style), row.trims
-    edges = (
-        ("reference edge", trims.near),
-        ("far edge", trims.far),
-        ("left end", trims.start),
-        ("right end", trims.end),
-    )
+    fine = finest(style)
     weight = grams(row.length, row.width, row.thickness, row.density)
     return (
         row.material,
@@ -64,7 +58,8 @@ def _measured(row: Stock, style: LengthStyle) -> tuple[str, ...]:
         format_mark(row.length, style),
         format_mark(row.width, style),
         f"about {format_weight(weight, style.unit)}" if weight else "not known",
-        ", ".join(f"{name} {format_length(size, fine)}" for name, size in edges if size) or "none",
+        ", ".join(f"{name} {format_length(size, fine)}" for name, size in trimmed(row.trims))
+        or "none",
     )
 
 

@@ -161,8 +161,8 @@ def test_pictures_lie_in_the_room_there_is(number: int, length: float, width: fl
 @given(heights=st.lists(st.integers(1, 9), min_size=1, max_size=9), number=st.integers(1, 3))
 def test_columns_are_as_level_as_their_order_allows(heights: list[int], number: int) -> None:
     """All units in their order; the highest column is no higher than in any other division."""
-    units = [blocks.RowBlock((TableRow(float(high), lambda *_: []),)) for high in heights]
-    found = blocks.columns(units, number, 0.0)
+    units = [[TableRow(float(high), lambda *_: [])] for high in heights]
+    found = blocks.columns(units, number)
     assert [row.height for column in found for row in column] == heights
     assert max(map(blocks.height, found)) == _least(heights, number)
 
